@@ -1,0 +1,1 @@
+"""The workbook: its description, its formulas, its layout and the file."""

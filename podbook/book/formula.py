@@ -1,0 +1,86 @@
+"""Formulas: from the text as typed to the text in a cell, and what a formula depends on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from podbook.book.model import Book, Node
+from podbook.errors import BookFault
+
+PLACEHOLDER = re.compile(r"\{([a-z0-9_.]+)(?:@(\d+))?(?::(low|high))?\}")
+WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_.]*")
+QUOTED = re.compile(r'"[^"]*"')
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where the cells of a node stand: a sheet and one coordinate an item, such as ``B12``."""
+
+    sheet: str
+    cells: tuple[str, ...]
+
+
+Places = Mapping[str, Place]
+
+
+def sheet_prefix(title: str) -> str:
+    """Return a sheet's title as it stands before a reference."""
+    return f"{title}!" if re.fullmatch(r"[A-Za-z_][A-Za-z0-9_]*", title) else "'" + title.replace("'", "''") + "'!"
+
+
+def absolute(coordinate: str) -> str:
+    """Return ``$B$12`` for ``B12``."""
+    letters = coordinate.rstrip("0123456789")
+    return f"${letters}${coordinate[len(letters) :]}"
+
+
+def resolve(book: Book, node: Node, item: int, match: re.Match[str]) -> tuple[str, int]:
+    """Return the key and the item that a placeholder in a node's formula stands for."""
+    word, fixed_item, bound = match.groups()
+    if word in ENTRY_WORDS and not node.table:
+        own = node.key.removesuffix("_check")
+        return f"{own}_{word}", 0
+    key = word if "." in word else f"{node.table}.{word}"
+    if bound:
+        return f"{key}_{bound}", 0
+    if key not in book.nodes:
+        raise BookFault(f"the formula of '{node.key}' speaks of '{key}', which is not in the book")
+    return key, int(fixed_item) - 1 if fixed_item else item
+
+
+ENTRY_WORDS = ("entry", "low", "high", "default")
+
+
+def numbered(node: Node, item: int) -> str:
+    """Return a node's formula with the number of the item in place of ``{#}``."""
+    return node.formula.replace("{#}", str(item + 1))
+
+
+def rendered(book: Book, node: Node, item: int, places: Places) -> str:
+    """Return the formula of one cell, with addresses where the typed text has placeholders."""
+
+    def address(match: re.Match[str]) -> str:
+        key, position = resolve(book, node, item, match)
+        place = places[key]
+        coordinate = place.cells[position]
+        if match.group(2) or match.group(3):
+            coordinate = absolute(coordinate)
+        home = places[node.key].sheet
+        return coordinate if place.sheet == home else sheet_prefix(place.sheet) + coordinate
+
+    return PLACEHOLDER.sub(address, numbered(node, item))
+
+
+def precedents(book: Book, node: Node, item: int) -> Iterator[tuple[str, int]]:
+    """Yield the cells (key, item) that one cell's formula names."""
+    seen: set[tuple[str, int]] = set()
+    for match in PLACEHOLDER.finditer(numbered(node, item)):
+        seen.add(resolve(book, node, item, match))
+    plain = PLACEHOLDER.sub(" ", QUOTED.sub(" ", numbered(node, item)))
+    for word in WORD.findall(plain):
+        if word in book.by_name:
+            named = book.by_name[word]
+            seen.update((named.key, position) for position in range(named.count))
+    yield from seen

@@ -1,0 +1,47 @@
+"""How the workbook looks: one palette, one type, and three kinds of cell that differ without colour.
+
+To fill in: a boxed cell. Computed: plain upright figures. From a source: slanted figures, no box.
+"""
+
+from __future__ import annotations
+
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+
+INK = "1F2A24"
+QUIET = "5B665F"
+BARK = "6B4A2B"
+POD = "EFE6D6"
+LEAF = "2F5D46"
+ALARM = "9B1C1C"
+ALARM_GROUND = "FBE3E0"
+PAPER = "FFFFFF"
+FACE = "Calibri"
+
+_line = Side(style="thin", color="B9B2A3")
+_box = Side(style="medium", color=BARK)
+
+TITLE = Font(name=FACE, size=18, bold=True, color=LEAF)
+PURPOSE = Font(name=FACE, size=11, italic=True, color=QUIET)
+BLOCK = Font(name=FACE, size=12, bold=True, color=LEAF)
+HEADING = Font(name=FACE, size=10, bold=True, color=INK)
+PLAIN = Font(name=FACE, size=10, color=INK)
+SLANTED = Font(name=FACE, size=10, italic=True, color=QUIET)
+STRONG = Font(name=FACE, size=12, bold=True, color=INK)
+ALARMED = Font(name=FACE, bold=True, color=ALARM)
+
+UNDER_BLOCK = Border(bottom=Side(style="medium", color=LEAF))
+UNDER_ROW = Border(bottom=Side(style="hair", color="B9B2A3"))
+BOX = Border(left=_box, right=_box, top=_box, bottom=_box)
+STRONG_BOX = Border(top=_line, bottom=_line)
+
+FILL_IN = PatternFill("solid", fgColor=POD)
+ALARM_FILL = PatternFill("solid", bgColor=ALARM_GROUND)
+
+OPEN = Protection(locked=False)
+LEFT = Alignment(horizontal="left", vertical="center")
+WRAPPED = Alignment(horizontal="left", vertical="top", wrap_text=True)
+CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
+RIGHT = Alignment(horizontal="right", vertical="center")
+
+LABEL_WIDTH = 46.0
+FIGURE_WIDTH = 13.5

@@ -1,0 +1,268 @@
+"""Write the book as an .xlsx file: whole or not at all, and the same bytes for the same book."""
+
+from __future__ import annotations
+
+import os
+import re
+import tempfile
+import zipfile
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.cell import Cell
+from openpyxl.formatting.rule import CellIsRule, FormulaRule
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from podbook import recalc
+from podbook.book import charts, look
+from podbook.book.formula import absolute, rendered, sheet_prefix
+from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
+from podbook.book.model import Book, Content, Entries, Entry, Node, Prose, Sheet, Single, Table, bounds_of, defined_name, nodes_of_entry
+from podbook.errors import PodbookError
+from podbook.units import shown
+
+EPOCH = "2000-01-01T00:00:00Z"
+"""Stamp of every file, so that two builds of one book are the same bytes."""
+
+
+def write(book: Book, path: Path, *, replace: bool = False) -> None:
+    """Write the book to ``path`` with every value filled in.
+
+    Raises PodbookError if the file is there and may not be replaced, or its folder is missing.
+    """
+    if path.exists() and not replace:
+        raise PodbookError(f"{path}: is already there; nothing was written. Name another file, or add --replace")
+    if not path.parent.is_dir():
+        raise PodbookError(f"{path}: there is no folder '{path.parent}'; make it first")
+    handle, name = tempfile.mkstemp(suffix=".xlsx", prefix=".podbook-", dir=path.parent)
+    os.close(handle)
+    draft = Path(name)
+    try:
+        _workbook(book).save(draft)
+        recalc.fill(draft)
+        _settle(draft)
+        draft.chmod(0o644)
+        draft.replace(path)
+    finally:
+        draft.unlink(missing_ok=True)
+
+
+def _settle(path: Path) -> None:
+    """Take the time of day out of a file."""
+    with zipfile.ZipFile(path) as archive:
+        members = [(info.filename, archive.read(info)) for info in archive.infolist()]
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in members:
+            if name == "docProps/core.xml":
+                content = re.sub(rb"(<dcterms:\w+[^>]*>)[^<]*", rb"\g<1>" + EPOCH.encode(), content)
+            info = zipfile.ZipInfo(name, (2000, 1, 1, 0, 0, 0))
+            info.compress_type = zipfile.ZIP_DEFLATED
+            archive.writestr(info, content)
+
+
+def _workbook(book: Book) -> Workbook:
+    workbook = Workbook()
+    workbook.remove(workbook.worksheets[0])
+    workbook.properties.creator = "podbook"
+    workbook.properties.title = "Pods as winter feed"
+    layout = lay_out(book)
+    for sheet in book.sheets:
+        worksheet = workbook.create_sheet(sheet.title)
+        _Page(book, layout, sheet, worksheet).write()
+    for node in book.nodes.values():
+        place = layout.places[node.key]
+        first, last = absolute(place.cells[0]), absolute(place.cells[-1])
+        span = first if node.size is None else f"{first}:{last}"
+        workbook.defined_names[node.name] = DefinedName(node.name, attr_text=sheet_prefix(place.sheet) + span)
+    return workbook
+
+
+class _Page:
+    """One worksheet in the making."""
+
+    def __init__(self, book: Book, layout: Layout, sheet: Sheet, worksheet: Worksheet) -> None:
+        self.book, self.layout, self.sheet, self.page = book, layout, sheet, worksheet
+        self.widest = 2
+
+    def write(self) -> None:
+        page = self.page
+        _put(page["A1"], self.sheet.title, look.TITLE)
+        _put(page["A2"], self.sheet.purpose, look.PURPOSE)
+        _put(page["A3"], "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source.", look.SLANTED)
+        for laid in self.layout.blocks[self.sheet.title]:
+            _put(page.cell(laid.title_row, 1), laid.block.title, look.BLOCK, border=look.UNDER_BLOCK)
+            if isinstance(laid.block, Entries):
+                self._entries(laid, laid.block)
+            elif isinstance(laid.block, Single):
+                self._singles(laid, laid.block)
+            elif isinstance(laid.block, Table):
+                (self._across if laid.block.across else self._down)(laid, laid.block)
+            else:
+                self._prose(laid, laid.block)
+        charts.add(self.sheet.title, page, self.layout)
+        self._set_page()
+
+    def _set_page(self) -> None:
+        page = self.page
+        page.sheet_view.showGridLines = False
+        page.column_dimensions["A"].width = look.LABEL_WIDTH
+        for column in range(2, page.max_column + 1):
+            page.column_dimensions[get_column_letter(column)].width = look.FIGURE_WIDTH
+        page.freeze_panes = "B4"
+        page.protection.sheet = True
+        page.protection.formatCells = False
+        page.protection.formatColumns = False
+        page.protection.formatRows = False
+        tall = page.max_row > 70
+        page.page_setup.orientation = "landscape" if self.widest > 5 else "portrait"
+        page.page_setup.fitToWidth = 1
+        page.page_setup.fitToHeight = 0 if tall else 1
+        page.sheet_properties.pageSetUpPr.fitToPage = True
+        page.print_title_rows = "1:2"
+        page.print_area = f"A1:{get_column_letter(max(self.widest, 2))}{page.max_row}"
+        page.oddFooter.left.text = "podbook - &A"
+        page.oddFooter.right.text = "Page &P of &N"
+        alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)
+        area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
+        page.conditional_formatting.add(area, alarm)
+        look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)
+        page.conditional_formatting.add(area, look_out)
+
+    def _headings(self, row: int, words: list[str], first_column: int = 1) -> None:
+        for column, word in enumerate(words, first_column):
+            alignment = look.LEFT if column == 1 else look.CENTRED
+            _put(self.page.cell(row, column), word, look.HEADING, alignment=alignment, border=look.UNDER_ROW)
+
+    def _node(self, node: Node, item: int = 0) -> None:
+        cell = self.page[self.layout.places[node.key].cells[item]]
+        cell.number_format = node.look
+        if node.role == "worked":
+            cell.value = rendered(self.book, node, item, self.layout.places)
+            cell.font = look.STRONG if node.headline else look.PLAIN
+            cell.border = look.STRONG_BOX if node.headline else look.UNDER_ROW
+            cell.alignment = look.LEFT if node.unit == "text" and node.size is None else look.RIGHT
+            return
+        _fill(cell, node.contents[item])
+        cell.alignment = look.RIGHT
+        if node.role == "entry":
+            cell.font, cell.fill, cell.border, cell.protection = look.PLAIN, look.FILL_IN, look.BOX, look.OPEN
+        else:
+            cell.font, cell.border = look.SLANTED, look.UNDER_ROW
+
+    def _validation(self, node: Node) -> None:
+        place = self.layout.places[node.key]
+        if node.choices:
+            rule = DataValidation(type="list", formula1=f"={defined_name(node.choices)}", allow_blank=not node.required)
+            rule.error = "Choose one of the words in the list."
+        elif node.low is not None:
+            rule = DataValidation(
+                type="decimal", operator="between", formula1=f"{node.low:.12g}", formula2=f"{node.high:.12g}", allow_blank=not node.required
+            )
+            rule.error = f"A number from {node.low:g} to {node.high:g} {shown(node.unit)}, without commas or words."
+        else:
+            return
+        rule.errorTitle = "Not a figure the book can use"
+        if node.note:
+            rule.promptTitle = node.label.removesuffix(" (as filled in)")[:32]
+            rule.prompt = node.note[:255]
+            rule.showInputMessage = True
+        rule.showErrorMessage = True
+        rule.add(f"{place.cells[0]}:{place.cells[-1]}" if len(place.cells) > 1 else place.cells[0])
+        self.page.add_data_validation(rule)
+
+    def _entries(self, laid: Laid, block: Entries) -> None:
+        self._headings(laid.heading_row, list(FIGURE_HEADINGS))
+        self.widest = max(self.widest, 11)
+        for row, entry in enumerate(block.rows, laid.first_row):
+            _put(self.page.cell(row, 1), entry.label, look.PLAIN)
+            _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.CENTRED)
+            _put(self.page.cell(row, 9), _origin(entry), look.SLANTED)
+            for node in nodes_of_entry(entry):
+                self._node(node)
+                if node.role == "entry":
+                    self._validation(node)
+
+    def _singles(self, laid: Laid, block: Single) -> None:
+        sourced = any(node.source for node in block.rows)
+        self._headings(laid.heading_row, ["Figure", "Value", "Unit", *(["Mark", "Source and place"] if sourced else ["Note"])])
+        self.widest = max(self.widest, 8)
+        if block.note:
+            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
+        for row, node in enumerate(block.rows, laid.first_row):
+            _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN)
+            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.LEFT)
+            if sourced:
+                _put(self.page.cell(row, 4), node.mark, look.SLANTED)
+                _put(self.page.cell(row, 5), f"{node.source}: {node.place}" if node.place else node.source, look.SLANTED)
+            elif node.note:
+                _put(self.page.cell(row, 4), node.note, look.SLANTED)
+            self._node(node)
+
+    def _across(self, laid: Laid, block: Table) -> None:
+        count = len(block.items)
+        bounded = any(field.low is not None for field in block.fields)
+        self._headings(laid.heading_row, [" ", *block.items, "Unit", *(["From", "To"] if bounded else [])])
+        self.widest = max(self.widest, count + (4 if bounded else 2))
+        if block.note:
+            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
+        for row, node in enumerate(block.fields, laid.first_row):
+            _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, border=look.UNDER_ROW)
+            _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.CENTRED)
+            self._items(node)
+
+    def _down(self, laid: Laid, block: Table) -> None:
+        self._headings(laid.heading_row, [" ", *(node.label for node in block.fields)])
+        self.page.row_dimensions[laid.heading_row].height = 58
+        self.widest = max(self.widest, len(block.fields) + 1 - block.aside)
+        if block.note:
+            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
+        units = laid.first_row - bound_rows(block) - 1
+        self._headings(units, ["Unit", *(shown(node.unit) for node in block.fields)])
+        if bound_rows(block):
+            _put(self.page.cell(units + 1, 1), "From", look.SLANTED)
+            _put(self.page.cell(units + 2, 1), "To", look.SLANTED)
+        for row, label in enumerate(block.items, laid.first_row):
+            cell = self.page.cell(row, 1)
+            _put(cell, label, look.PLAIN, border=look.UNDER_ROW)
+            if block.open_labels:
+                cell.protection, cell.fill = look.OPEN, look.FILL_IN
+        for node in block.fields:
+            self._items(node)
+
+    def _items(self, node: Node) -> None:
+        for item in range(node.count):
+            self._node(node, item)
+        if node.role == "entry":
+            self._validation(node)
+            for bound in bounds_of(node):
+                self._node(bound)
+
+    def _prose(self, laid: Laid, block: Prose) -> None:
+        for row, line in enumerate(block.lines, laid.first_row):
+            _put(self.page.cell(row, 1), line, look.PLAIN, alignment=look.WRAPPED)
+            self.page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)
+            self.page.row_dimensions[row].height = 14.5 * (1 + len(line) // 125)
+        self.widest = max(self.widest, 8)
+
+
+def _origin(entry: Entry) -> str:
+    place = f", {entry.place}" if entry.place else ""
+    return f"{entry.mark}: {entry.source}{place}" if entry.source != entry.mark else entry.mark
+
+
+def _fill(cell: Cell, content: Content) -> None:
+    """Put a figure or a text in a cell; a text that looks like a formula stays a text."""
+    cell.value = content
+    if isinstance(content, str):
+        cell.data_type = "s"
+
+
+def _put(cell: Cell, text: str, font: object, **styles: object) -> None:
+    _fill(cell, text)
+    cell.font = font  # type: ignore[assignment]  # openpyxl's stubs want its style proxy
+    cell.alignment = look.LEFT
+    for name, style in styles.items():
+        setattr(cell, name, style)

@@ -1,0 +1,62 @@
+"""Every error that podbook raises on purpose.
+
+    PodbookError                 one sentence: the thing, what was found, what is allowed, what to do
+    ├── OutOfRange               a reference function was given a number outside its range
+    ├── BadInput                 a file of inputs has rows that cannot be used (carries one Complaint each)
+    ├── NotOurWorkbook           a file that is no workbook, or not one that podbook built
+    ├── Refused                  a file from outside that is not safe to open
+    ├── EngineFailed             an engine is missing, gave no value, or ran out of its bounds
+    └── BookFault                the book's own description is wrong (a fault of podbook, not of the user)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class PodbookError(Exception):
+    """Base of every error raised on purpose."""
+
+
+class OutOfRange(PodbookError, ValueError):
+    """A reference function was given a number outside its range, or not finite."""
+
+
+@dataclass(frozen=True)
+class Complaint:
+    """One cell of a file of inputs that cannot be used."""
+
+    file: str
+    line: int
+    """Line of the file, counted from 1, the heading included."""
+    column: str
+    found: str
+    allowed: str
+
+    def __str__(self) -> str:
+        return f"{self.file}, line {self.line}, column '{self.column}': found {self.found}; allowed: {self.allowed}"
+
+
+class BadInput(PodbookError):
+    """A file of inputs has rows that cannot be used."""
+
+    def __init__(self, complaints: Sequence[Complaint]) -> None:
+        self.complaints = tuple(complaints)
+        super().__init__("\n".join(str(complaint) for complaint in complaints))
+
+
+class NotOurWorkbook(PodbookError):
+    """A file that is no workbook, or not one that podbook built."""
+
+
+class Refused(PodbookError):
+    """A file from outside that is not safe to open."""
+
+
+class EngineFailed(PodbookError):
+    """An engine is missing, gave no value, or ran out of its bounds."""
+
+
+class BookFault(PodbookError):
+    """The book's own description is wrong."""

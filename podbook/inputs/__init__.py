@@ -1,0 +1,1 @@
+"""A farm's own figures, read from CSV files: trees weighed and laboratory sheets."""

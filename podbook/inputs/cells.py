@@ -1,0 +1,222 @@
+"""A CSV file of inputs as rows of text, and the complaints about its cells.
+
+Every cell is read as text and judged here, so that nothing is guessed: ``1,200``, ``35 %`` and ``nan``
+are complaints, never numbers. A cell that cannot be read is NaN from then on, and no comparison with it holds.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from io import StringIO
+from math import nan
+from pathlib import Path
+
+from podbook.errors import BadInput, Complaint
+
+WHOLE_FILE = "(whole file)"
+WHOLE_LINE = "(whole line)"
+PLAIN = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)")
+SPARE = 20
+"""Cells beyond the heading that a line may have and still be read, to be named in a complaint."""
+
+
+def plain(text: str) -> float | None:
+    """Return a plain decimal with a point as a number, anything else as None."""
+    return float(text) if PLAIN.fullmatch(text) else None
+
+
+def shown(text: str) -> str:
+    """Return the text of a cell as a complaint shows it."""
+    return repr(text if len(text) <= 40 else text[:39] + "…") if text else "a blank"
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number within a range."""
+
+    low: float
+    high: float
+    unit: str = ""
+
+    @property
+    def range(self) -> str:
+        return f"from {self.low:g} to {self.high:g} {self.unit}".rstrip()
+
+    def holds(self, value: float) -> bool:
+        return self.low <= value <= self.high
+
+    def value(self, text: str) -> float | None:
+        """Return the number in a cell, None where it cannot be used."""
+        value = plain(text)
+        return value if value is not None and self.holds(value) else None
+
+    def allowed(self, text: str) -> str:
+        """Say what a cell may hold, in the words that help with what was typed."""
+        if text and plain(text) is None:
+            return f"a plain number, without commas or units, {self.range}"
+        return f"a number {self.range}"
+
+
+@dataclass(frozen=True)
+class Whole(Number):
+    """A whole number within a range."""
+
+    def holds(self, value: float) -> bool:
+        return super().holds(value) and value.is_integer()
+
+    def allowed(self, text: str) -> str:
+        return f"a whole number, digits only, {self.range}"
+
+
+@dataclass(frozen=True)
+class Share(Number):
+    """A share of one; a typed percentage is recognised."""
+
+    def allowed(self, text: str) -> str:
+        percent = plain(text.removesuffix("%").rstrip())
+        if percent is not None and self.holds(percent / 100):
+            return f"a share {self.range}; for {percent:g} % write {percent / 100:g}"
+        return f"a share {self.range}" if not text or plain(text) is not None else super().allowed(text)
+
+
+@dataclass(frozen=True)
+class Percent(Number):
+    """A percentage as a laboratory prints it; a typed fraction is recognised."""
+
+    unit: str = "%"
+
+    def allowed(self, text: str) -> str:
+        fraction = plain(text)
+        if fraction is not None and 0 < fraction < 1 and self.holds(fraction * 100):
+            return f"percent as printed, e.g. {fraction * 100:g}"
+        return f"percent as printed, {self.range}" if not text or fraction is not None else super().allowed(text)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of a table below its heading."""
+
+    line: int
+    cells: dict[str, str]
+
+
+class Table:
+    """A CSV file with a known heading. Complaints are collected until ``settle`` is called."""
+
+    def __init__(self, path: Path, columns: Sequence[str]) -> None:
+        self.file = str(path)
+        self.columns = tuple(columns)
+        self.complaints: list[Complaint] = []
+        lines = list(self._lines(self._text(path)))
+        self._judge_heading(lines[0][1] if lines else [])
+        self.settle()
+        heading = lines[0][1]
+        self.rows = [Row(line, dict(zip(heading, cells, strict=True))) for line, cells in self._whole(lines)]
+        if not self.rows and not self.complaints:
+            self.complain(2, WHOLE_FILE, "no rows", "at least one row below the heading")
+
+    def complain(self, line: int, column: str, found: str, allowed: str) -> None:
+        self.complaints.append(Complaint(self.file, line, column, found, allowed))
+
+    def settle(self) -> None:
+        """Raise every complaint so far, in the order of the lines, if there is one."""
+        if self.complaints:
+            raise BadInput(sorted(self.complaints, key=lambda complaint: complaint.line))
+
+    def number(self, row: Row, column: str, scale: Number) -> float:
+        """Return the number in a cell, or NaN and a complaint."""
+        text = row.cells[column]
+        value = scale.value(text)
+        if value is None:
+            self.complain(row.line, column, shown(text), scale.allowed(text))
+            return nan
+        return value
+
+    def optional(self, row: Row, column: str, scale: Number) -> float | None:
+        """Return the number in a cell that may be blank."""
+        return self.number(row, column, scale) if row.cells[column] else None
+
+    def choice(self, row: Row, column: str, choices: Sequence[str]) -> str:
+        """Return the word in a cell, or a blank and a complaint."""
+        text = row.cells[column]
+        if text in choices:
+            return text
+        self.complain(row.line, column, shown(text), "one of " + ", ".join(f"'{choice}'" for choice in choices))
+        return ""
+
+    def _refuse(self, line: int, found: str, allowed: str) -> BadInput:
+        return BadInput([Complaint(self.file, line, WHOLE_FILE, found, allowed)])
+
+    def _text(self, path: Path) -> str:
+        try:
+            content = path.read_bytes()
+        except FileNotFoundError:
+            raise self._refuse(1, "no such file", "the path of a CSV file") from None
+        except OSError as error:
+            raise self._refuse(1, f"a file that cannot be read ({error.strerror})", "a CSV file") from None
+        try:
+            return content.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            line = content.count(b"\n", 0, error.start) + 1
+            raise self._refuse(line, "bytes that are not UTF-8", "a CSV file saved as UTF-8") from None
+
+    def _lines(self, text: str) -> Iterator[tuple[int, list[str]]]:
+        import pandas as pd
+
+        try:
+            frame = pd.read_csv(
+                StringIO(text),
+                header=None,
+                names=range(len(self.columns) + SPARE),
+                index_col=False,
+                dtype=str,
+                keep_default_na=False,
+                na_values=[],
+                skip_blank_lines=False,
+            )
+        except pd.errors.ParserError as error:
+            place = re.search(r"(line|row) (\d+)", str(error))
+            line = int(place[2]) + (place[1] == "row") if place else 1
+            allowed = f"{len(self.columns)} cells in every line, and every quotation mark closed"
+            raise self._refuse(line, "a line that cannot be split into cells", allowed) from None
+        line = 1
+        for cells in frame.to_numpy().tolist():
+            yield line, _trimmed(cells)
+            line += 1 + sum(cell.count("\n") for cell in cells)
+
+    def _judge_heading(self, heading: list[str]) -> None:
+        wanted = ",".join(self.columns)
+        if len(heading) <= 1 and set(";\t") & set("".join(heading)):
+            self.complain(1, WHOLE_LINE, "semicolons or tabs between the cells", f"commas: {wanted}")
+            return
+        if not heading:
+            self.complain(1, WHOLE_LINE, "no heading", wanted)
+            return
+        for column in self.columns:
+            if column not in heading:
+                self.complain(1, column, "no such column", f"the heading {wanted}")
+        for column in dict.fromkeys(heading):
+            if column not in self.columns:
+                self.complain(1, column, "an unknown column" if column else "a blank heading", f"the heading {wanted}")
+            elif heading.count(column) > 1:
+                self.complain(1, column, f"the column {heading.count(column)} times", "every column once")
+
+    def _whole(self, lines: list[tuple[int, list[str]]]) -> Iterator[tuple[int, list[str]]]:
+        """Yield the lines below the heading, without the empty ones and those with a cell too many."""
+        width = len(self.columns)
+        for line, cells in lines[1:]:
+            if len(cells) > width:
+                allowed = f"{width} cells, and no comma within a number"
+                self.complain(line, WHOLE_LINE, f"{len(cells)} cells", allowed)
+            elif cells:
+                yield line, cells + [""] * (width - len(cells))
+
+
+def _trimmed(cells: list[str]) -> list[str]:
+    """Return the cells without the spaces around them and without blanks at the end."""
+    stripped = [cell.strip() for cell in cells]
+    while stripped and not stripped[-1]:
+        stripped.pop()
+    return stripped

@@ -1,0 +1,122 @@
+"""Bookkeeping cells: sums, products, and entries that are used only when they can be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import isfinite
+from typing import Annotated, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from podbook.reference.contract import Value, Words, reference
+from podbook.reference.guard import ratio
+from podbook.units import In
+
+Number = Annotated[Value, In("any")]
+Entry = Annotated[Any, In("text")]
+"""What stands in an input cell: a number, a word or nothing (None)."""
+Limit = Annotated[float, In("any")]
+Word = Annotated[Words, In("text")]
+
+
+def _words(answer: Callable[[Any], str], entry: Any) -> NDArray[np.str_]:
+    found: NDArray[np.str_] = np.vectorize(answer, otypes=[str])(entry)
+    return found
+
+
+def _usable(entry: Any, low: float, high: float) -> bool:
+    number = isinstance(entry, int | float | np.integer | np.floating) and not isinstance(entry, bool)
+    return number and isfinite(entry) and bool(low <= entry <= high)
+
+
+def _spelled(entry: Any, choices: Words) -> str | None:
+    """Return the choice meant by an entry, as the list spells it; None for anything else."""
+    known = {str(word).casefold(): str(word) for word in np.atleast_1d(choices)}
+    return known.get(entry.casefold()) if isinstance(entry, str) else None
+
+
+@reference("arithmetic", "the same value")
+def same(*, value: Entry) -> Entry:
+    """Return the value itself: a cell that shows another cell."""
+    return value
+
+
+@reference("arithmetic", "sum")
+def total(*, values: Number) -> Number:
+    """Return the sum of all the values."""
+    return float(np.sum(values))
+
+
+@reference("arithmetic", "difference")
+def difference(*, a: Number, b: Number) -> Number:
+    """Return a - b."""
+    return a - b
+
+
+@reference("arithmetic", "product")
+def product(*, a: Number, b: Number) -> Number:
+    """Return a b."""
+    return a * b
+
+
+@reference("arithmetic", "product of all")
+def product_of(*, values: Number) -> Number:
+    """Return the product of all the values."""
+    return float(np.prod(values))
+
+
+@reference("arithmetic", "the greater of two")
+def greater(*, a: Number, b: Number) -> Number:
+    """Return the greater of two values."""
+    return np.maximum(a, b)
+
+
+@reference("arithmetic", "sum of products")
+def sum_of_products(*, values: Number, weights: Number) -> Number:
+    """Return the sum of the values, each times its weight."""
+    return float(np.dot(values, weights))
+
+
+@reference("arithmetic", "sum of products / sum of weights")
+def weighted_mean(*, values: Number, weights: Number, when_empty: Number) -> Number:
+    """Return the mean of the values by their weights; ``when_empty`` where the weights add up to 0."""
+    whole = float(np.sum(weights))
+    return float(np.dot(values, weights)) / whole if whole else when_empty
+
+
+@reference("arithmetic", "the same word")
+def same_word(*, word: Word) -> Word:
+    """Return the word itself: a cell that shows another cell."""
+    return word
+
+
+@reference("arithmetic", "quotient")
+def quotient(*, a: Number, b: Number) -> Number:
+    """Return a / b; 0 where b is 0."""
+    return ratio(a, b)
+
+
+@reference("arithmetic", "the entry, or the default")
+def accepted(*, entry: Entry, low: Limit, high: Limit, default: Limit) -> Number:
+    """Return the entry where it is a number from low to high, else the default. TRUE and FALSE are no numbers."""
+    found: Value = np.vectorize(lambda one: one if _usable(one, low, high) else default, otypes=[float])(entry)
+    return found
+
+
+@reference("arithmetic", "a number from low to high")
+def entry_check(*, entry: Entry, low: Limit, high: Limit) -> Word:
+    """Return "ok" where the entry is a number from low to high, else "mend"."""
+    return _words(lambda one: "ok" if _usable(one, low, high) else "mend", entry)
+
+
+@reference("arithmetic", "the choice, or the default")
+def choice(*, entry: Entry, choices: Word, default: Word) -> Word:
+    """Return the choice that the entry names, upper and lower case alike, else the default."""
+    return _words(lambda one: _spelled(one, choices) or str(default), entry)
+
+
+@reference("arithmetic", "a word of the list")
+def choice_check(*, entry: Entry, choices: Word) -> Word:
+    """Return "ok" where the entry is one of the choices, upper and lower case alike, else "mend"."""
+    return _words(lambda one: "ok" if _spelled(one, choices) else "mend", entry)

@@ -1,0 +1,13 @@
+"""Division that says what it returns where there is nothing to divide by."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from podbook.reference.contract import Value
+
+
+def ratio(part: Value, whole: Value, otherwise: Value = 0.0) -> Value:
+    """Return part / whole, and ``otherwise`` where the whole is zero."""
+    nothing = np.asarray(whole) == 0
+    return np.where(nothing, otherwise, part / np.where(nothing, 1.0, whole))

@@ -1,0 +1,120 @@
+"""Daily requirements of ewes: rows of NRC 1985, Table 1, between them in a straight line by weight."""
+
+from __future__ import annotations
+
+from typing import Annotated, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from podbook.reference.contract import Value, reference
+from podbook.units import In
+
+
+class Row(NamedTuple):
+    """One row of the table for one ewe and day."""
+
+    stage: int
+    """1 maintenance, 2 first 15 weeks of gestation, 3 last 4 weeks, 4 first 6 to 8 weeks in milk."""
+    weight: float
+    """Body weight, kg."""
+    dm: float
+    """Dry matter, kg."""
+    me: float
+    """Metabolizable energy, Mcal."""
+    cp_g: float
+    """Crude protein, g."""
+    mark: str
+    """``read`` on page 45, or ``memory``."""
+
+
+ROWS = (
+    Row(1, 50, 1.0, 2.0, 95, "read"),
+    Row(1, 60, 1.1, 2.2, 104, "read"),
+    Row(1, 70, 1.2, 2.4, 113, "read"),
+    Row(1, 80, 1.3, 2.6, 122, "read"),
+    Row(1, 90, 1.4, 2.8, 131, "read"),
+    Row(2, 50, 1.2, 2.4, 112, "read"),
+    Row(2, 60, 1.3, 2.6, 121, "read"),
+    Row(2, 70, 1.4, 2.8, 130, "read"),
+    Row(2, 80, 1.5, 3.0, 139, "memory"),
+    Row(2, 90, 1.6, 3.2, 148, "memory"),
+    Row(3, 50, 1.6, 3.4, 175, "memory"),
+    Row(3, 60, 1.7, 3.6, 184, "memory"),
+    Row(3, 70, 1.8, 3.8, 193, "memory"),
+    Row(3, 80, 1.9, 4.0, 202, "memory"),
+    Row(3, 90, 2.0, 4.2, 212, "memory"),
+    Row(4, 50, 2.1, 4.9, 304, "memory"),
+    Row(4, 60, 2.3, 5.4, 319, "memory"),
+    Row(4, 70, 2.5, 5.9, 334, "memory"),
+    Row(4, 80, 2.6, 6.1, 344, "memory"),
+    Row(4, 90, 2.7, 6.3, 353, "memory"),
+)
+"""Stage 3 at a lambing rate of 130 to 150 %, stage 4 with a single lamb."""
+STAGES = (1, 2, 3, 4)
+
+
+@reference("nrc-sheep-1985", "Table 1, headings")
+def stage(
+    *,
+    days_pregnant: Annotated[Value, In("day", 0, 155)],
+    week_in_milk: Annotated[Value, In("week", 0, 60)],
+    late_gestation_from: Annotated[float, In("day", 0, 155)] = 119,
+) -> Annotated[Value, In("dimensionless", 1, 4)]:
+    """Return the stage of a ewe: 4 in milk, 3 from day 119 of pregnancy, 2 before it, else 1.
+
+    Day 119 leaves the last four weeks of 147 days. A ewe stays at stage 4 as long as she is in milk, which is
+    high after 8 weeks (judgement, on the safe side).
+    """
+    pregnant = np.where(days_pregnant >= late_gestation_from, 3.0, np.where(days_pregnant > 0, 2.0, 1.0))
+    return np.where(week_in_milk > 0, 4.0, pregnant)
+
+
+@reference("nrc-sheep-1985", "Table 1, p. 45-46, dry matter per animal")
+def dry_matter(
+    *,
+    body_weight: Annotated[Value, In("kg", 50, 90)],
+    stage: Annotated[Value, In("dimensionless", 1, 4)],
+) -> Annotated[Value, In("kg_dry/head/day")]:
+    """Return the dry matter that the table gives a ewe.
+
+    Rows marked read in ROWS were read; the others (early gestation above 70 kg, late gestation, milk) are from memory.
+    """
+    return _between_rows("dm", body_weight, stage)
+
+
+@reference("nrc-sheep-1985", "Table 1, p. 45-46, ME")
+def energy(
+    *,
+    body_weight: Annotated[Value, In("kg", 50, 90)],
+    stage: Annotated[Value, In("dimensionless", 1, 4)],
+) -> Annotated[Value, In("Mcal/head/day")]:
+    """Return the metabolizable energy that a ewe needs.
+
+    Rows marked read in ROWS were read; the others (early gestation above 70 kg, late gestation, milk) are from memory.
+    """
+    return _between_rows("me", body_weight, stage)
+
+
+@reference("nrc-sheep-1985", "Table 1, p. 45-46, crude protein")
+def protein(
+    *,
+    body_weight: Annotated[Value, In("kg", 50, 90)],
+    stage: Annotated[Value, In("dimensionless", 1, 4)],
+    g_per_kg: Annotated[float, In("g/kg")] = 1000,
+) -> Annotated[Value, In("kg/head/day")]:
+    """Return the crude protein that a ewe needs.
+
+    Rows marked read in ROWS were read; the others (early gestation above 70 kg, late gestation, milk) are from memory.
+    """
+    return _between_rows("cp_g", body_weight, stage) / g_per_kg
+
+
+def _between_rows(column: str, body_weight: Value, stage: Value) -> NDArray[np.float64]:
+    by_stage = [_interpolated(column, body_weight, one) for one in STAGES]
+    return np.choose(np.asarray(stage, dtype=int) - 1, by_stage)
+
+
+def _interpolated(column: str, body_weight: Value, stage: int) -> NDArray[np.float64]:
+    rows = [row for row in ROWS if row.stage == stage]
+    return np.asarray(np.interp(body_weight, [row.weight for row in rows], [getattr(row, column) for row in rows]))

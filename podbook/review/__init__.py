@@ -1,0 +1,1 @@
+"""A workbook that comes back from outside: guarded, read, compared, reported."""

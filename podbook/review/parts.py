@@ -1,0 +1,259 @@
+"""The XML parts of a workbook from outside, read as a stream: bounds, and whatever reaches outside the book."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import IO
+from xml.parsers import expat
+
+from podbook.errors import NotOurWorkbook, Refused
+from podbook.review.reach import outside
+
+DEPTH = 100
+"""Elements inside one another: spreadsheet programs stay below 40."""
+ELEMENTS = 1_000_000
+"""In all parts together: a book of 30,000 formulas has 0.2 million; a million are read in a second."""
+FORMULA_TEXT = 8_000_000
+"""Characters of all formulas together: 30,000 of 200 characters make 6 million, which are searched in a second."""
+FARTHEST_ROW = 50_000
+FARTHEST_COLUMN = 1_000
+"""Some engines work through every row and column up to the farthest cell: 50,000 rows cost them over a second."""
+RECTANGLE = 1_000_000
+"""Cells, in all sheets together, of the rectangles from A1 to the last cell: readers make each one."""
+MERGED = 100_000
+"""Cells in merged ranges, in all sheets together: readers make each one."""
+LIST = 65_536
+"""Characters in one list of ranges: 6,000 ranges; 200,000 took a reader 2.4 s."""
+
+_FORMULAS = {"f", "formula", "formula1", "formula2", "definedName", "calculatedColumnFormula", "totalsRowFormula"}
+_FORMULA_ATTRIBUTES = ("textlink", "fmlaLink", "fmlaRange", "fmlaTxbx")
+_REACHING_PARTS = {
+    "vbaproject": "macros",
+    "macroenabled": "macros",
+    "macrosheet": "macros",
+    "dialogsheet": "macros",
+    "customui": "macros",
+    "activex": "a program embedded in it",
+    "oleobject": "a document embedded in it",
+    "embeddings/": "a document embedded in it",
+    "externallink": "a link to another workbook",
+    "querytable": "a query of outside data",
+    "connections": "a connection to outside data",
+    "webextension": "an add-in from the web",
+    "xl/model/": "a data model",
+}
+_REACHING_ELEMENTS = {
+    "ddeLink": "a call of another program (DDE)",
+    "oleLink": "a link to another document",
+    "oleObject": "a document embedded in it",
+    "externalReference": "a link to another workbook",
+    "externalBook": "a link to another workbook",
+    "macrosheet": "macros",
+}
+_CELL = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
+_XML_TYPE = re.compile(r"[+/]xml$", re.IGNORECASE)
+_VML_FAULT = re.compile(rb"<!(?:DOCTYPE|ENTITY)|\x00|FmlaMacro|\ssrc\s*=\s*[\"'][^\"']*(?:://|\\\\)", re.IGNORECASE)
+XML = {".xml", ".rels", ".svg"}
+
+
+def suffix(name: str) -> str:
+    """The ending of a part's name; that of "_rels/.rels" is ".rels"."""
+    return "." + name.lower().rpartition(".")[2]
+
+
+def reaching(label: str) -> str | None:
+    """What the name, the content type or the relation of a part says about its reach, if it reaches outside."""
+    lowered = label.lower()
+    return next((what for sign, what in _REACHING_PARTS.items() if sign in lowered), None)
+
+
+class Scan:
+    """Reads the parts of one workbook; each fault found is raised."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.elements = 0
+        self.rectangle = 0
+        self.merged = 0
+        self.formula_text = 0
+        self.main_type: str | None = None
+        self._looks: dict[str, Callable[[dict[str, str]], None]] = {
+            "row": self._row,
+            "c": self._cell,
+            "f": self._formula,
+            "mergeCell": self._merge,
+            "Relationship": self._relation,
+            "Override": self._type,
+            "Default": self._type,
+            "calcPr": self._settings,
+            "workbookPr": self._settings,
+            "AlternateContent": self._alternative,
+        }
+
+    def refuse(self, found: str, remedy: str) -> Refused:
+        return Refused(f"{self.file}: {found}; not allowed in a file from outside: {remedy}")
+
+    def vml(self, part: str, content: bytes) -> None:
+        """Old drawings, which need not be well-formed."""
+        if fault := _VML_FAULT.search(content):
+            raise self.refuse(f"the drawing {part} holds {fault[0][:20]!r}", "delete the drawing and save again")
+
+    def xml(self, part: str, stream: IO[bytes]) -> None:
+        """Any XML part, whatever its namespaces and encoding."""
+        self.part = part
+        self.depth = self.row = self.last_row = self.last_column = 0
+        self.in_sheet = False
+        self.at = ""
+        self.cells: set[str] = set()
+        self.text: list[str] | None = None
+        self.length = 0
+        parser = expat.ParserCreate()
+        self.parser = parser
+        parser.buffer_text = True
+        parser.StartDoctypeDeclHandler = self._doctype
+        parser.StartElementHandler = self._start
+        parser.EndElementHandler = self._end
+        try:
+            parser.ParseFile(stream)
+        except expat.ExpatError as fault:
+            raise NotOurWorkbook(f"{self.file} is damaged: {part} is not well-formed XML ({fault})") from fault
+        self.rectangle += self.last_row * self.last_column
+        if self.rectangle > RECTANGLE:
+            raise self.refuse(
+                f"cells spread over {self.rectangle:,} places, more than {RECTANGLE:,}", "move them closer"
+            )
+
+    def _doctype(self, *_: object) -> None:
+        raise self.refuse(
+            f"{self.part} holds a document type declaration (DTD)", "save again with a spreadsheet program"
+        )
+
+    def _start(self, name: str, attributes: dict[str, str]) -> None:
+        self.depth += 1
+        self.elements += 1
+        if self.depth > DEPTH or self.elements > ELEMENTS:
+            found = f"{DEPTH} elements inside one another" if self.depth > DEPTH else f"{ELEMENTS:,} elements"
+            raise self.refuse(f"more than {found}, in {self.part}", "take a smaller workbook")
+        local = name.rpartition(":")[2]
+        if self.depth == 1:
+            self.in_sheet = local == "worksheet"
+        if look := self._looks.get(local):
+            look(attributes)
+        if local in _FORMULAS:
+            self.text = []
+            self.length = 0
+            self.parser.CharacterDataHandler = self._characters
+        elif local in _REACHING_ELEMENTS:
+            raise self.refuse(f"{_REACHING_ELEMENTS[local]}, in {self.part}", "remove it and save again")
+        for key, value in attributes.items():
+            if len(value) > LIST:
+                raise self.refuse(f"a list of {len(value):,} characters, over {LIST:,}, in {self.part}", "shorten it")
+            if key in _FORMULA_ATTRIBUTES or (key == "val" and local == "cfvo"):
+                self._check(value)
+            elif key == "macro" and value:
+                raise self.refuse(f"the macro {value[:40]!r}, in {self.part}", "remove it and save again")
+
+    def _end(self, name: str) -> None:
+        self.depth -= 1
+        local = name.rpartition(":")[2]
+        if local == "row":
+            self.row = 0
+        elif self.text is not None and local in _FORMULAS:
+            self._check("".join(self.text))
+            self.text = None
+            self.parser.CharacterDataHandler = None
+
+    def _characters(self, text: str) -> None:
+        if self.text is not None and self.length <= LIST:
+            self.text.append(text)
+            self.length += len(text)
+
+    def _check(self, formula: str) -> None:
+        self.formula_text += len(formula)
+        if self.formula_text > FORMULA_TEXT:
+            raise self.refuse(f"more than {FORMULA_TEXT:,} characters of formulas", "take a smaller workbook")
+        if found := outside(formula):
+            where = f"{self.part}, cell {self.at}" if self.row else self.part
+            raise self.refuse(f"a formula with {found} ({where}: {formula[:60]!r})", "write a value in its place")
+
+    def _row(self, attributes: dict[str, str]) -> None:
+        # The anchors of drawings have a 'row' too, without a number.
+        if self.in_sheet and (number := attributes.get("r")):
+            self.row = int(number) if number.isascii() and number.isdigit() and len(number) < 8 else -1
+
+    def _cell(self, attributes: dict[str, str]) -> None:
+        if not self.in_sheet:
+            return
+        self.at = attributes.get("r", "")
+        match = _CELL.fullmatch(self.at)
+        if match is None or int(match[2]) != self.row or self.at in self.cells:
+            raise NotOurWorkbook(f"{self.file} is damaged: {self.part} has a wrong or double cell '{self.at[:20]}'")
+        column = _number(match[1])
+        if self.row > FARTHEST_ROW or column > FARTHEST_COLUMN:
+            raise self.refuse(
+                f"the cell {self.at} in {self.part}, beyond row {FARTHEST_ROW:,} or column {FARTHEST_COLUMN:,}",
+                "move it closer",
+            )
+        self.cells.add(self.at)
+        self.last_row = max(self.last_row, self.row)
+        self.last_column = max(self.last_column, column)
+
+    def _formula(self, attributes: dict[str, str]) -> None:
+        kind = attributes.get("t", "normal")
+        if kind in ("array", "dataTable"):
+            raise self.refuse(f"an array formula in {self.part}, cell {self.at}", "enter it as an ordinary formula")
+        if _area(attributes.get("ref", "A1")) > RECTANGLE:
+            raise self.refuse(f"a shared formula over {attributes['ref'][:30]} in {self.part}", "shorten the range")
+
+    def _merge(self, attributes: dict[str, str]) -> None:
+        self.merged += _area(attributes.get("ref", ""))
+        if self.merged > MERGED:
+            raise self.refuse(f"more than {MERGED:,} merged cells, in {self.part}", "undo the merging")
+
+    def _relation(self, attributes: dict[str, str]) -> None:
+        kind, target = attributes.get("Type", ""), attributes.get("Target", "")
+        if what := reaching(kind):
+            raise self.refuse(f"{what} ({target[:60]!r})", "remove it and save again")
+        if attributes.get("TargetMode", "").lower() == "external" and not kind.lower().endswith("/hyperlink"):
+            raise self.refuse(f"something to be fetched from outside ({target[:60]!r})", "remove it and save again")
+
+    def _type(self, attributes: dict[str, str]) -> None:
+        kind = attributes.get("ContentType", "")
+        name = attributes.get("PartName") or f"every .{attributes.get('Extension', '')}"
+        if what := reaching(kind):
+            raise self.refuse(f"{what} ({name[:60]!r})", "remove it and save again as .xlsx")
+        if _XML_TYPE.search(kind) and suffix(name) not in XML:
+            raise self.refuse(f"the part {name[:60]!r} is XML by another name", "save again with a spreadsheet program")
+        if name.lower() == "/xl/workbook.xml":
+            self.main_type = kind
+
+    def _settings(self, attributes: dict[str, str]) -> None:
+        for setting, bad, what in (
+            ("fullPrecision", ("0", "false"), "'precision as displayed' is set"),
+            ("iterate", ("1", "true"), "iterative calculation is set"),
+            ("date1904", ("1", "true"), "the dates count from 1904"),
+        ):
+            if attributes.get(setting, "").strip().lower() in bad:
+                raise self.refuse(f"{what}, which changes results", "switch it off in the options and save again")
+
+    def _alternative(self, _: dict[str, str]) -> None:
+        if self.row:
+            raise self.refuse(f"cells in two versions, in {self.part}", "save again with a spreadsheet program")
+
+
+def _number(letters: str) -> int:
+    number = 0
+    for letter in letters:
+        number = number * 26 + ord(letter) - 64
+    return number
+
+
+def _area(ref: str) -> int:
+    """Cells of a range; a range that cannot be read counts as endless."""
+    corners = [_CELL.fullmatch(corner.replace("$", "")) for corner in ref.split(":")]
+    if len(corners) > 2 or any(corner is None for corner in corners):
+        return 1 << 40
+    columns = [_number(corner[1]) for corner in corners if corner]
+    rows = [int(corner[2]) for corner in corners if corner]
+    return (max(columns) - min(columns) + 1) * (max(rows) - min(rows) + 1)

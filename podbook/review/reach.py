@@ -1,0 +1,82 @@
+"""Whether the text of a formula would reach outside its workbook."""
+
+from __future__ import annotations
+
+import re
+
+LONGEST = 8192
+"""Characters: what spreadsheet programs themselves allow."""
+DEEPEST = 256
+"""Open brackets: programs allow 64 nested functions; plain brackets come on top."""
+
+_FUNCTIONS = (
+    "CALL",
+    "COPILOT",
+    "CUBEKPIMEMBER",
+    "CUBEMEMBER",
+    "CUBEMEMBERPROPERTY",
+    "CUBERANKEDMEMBER",
+    "CUBESET",
+    "CUBESETCOUNT",
+    "CUBEVALUE",
+    "DDE",
+    "EVALUATE",
+    "EXEC",
+    "FILTERXML",
+    "HYPERLINK",
+    "IMAGE",
+    "IMPORTDATA",
+    "IMPORTFEED",
+    "IMPORTHTML",
+    "IMPORTRANGE",
+    "IMPORTXML",
+    "INDIRECT",
+    "PY",
+    "REGISTER",
+    "REGISTER.ID",
+    "RTD",
+    "SQL.REQUEST",
+    "STOCKHISTORY",
+    "WEBSERVICE",
+)
+_TEXT = re.compile(r'"(?:[^"]|"")*"')
+_QUOTED = re.compile(r"'(?:[^']|'')*'")
+_CALL = re.compile(
+    r"(?<![\w.])(?:_\w+\.)*(" + "|".join(re.escape(name) for name in _FUNCTIONS) + r")\s*\(", re.IGNORECASE
+)
+_IN_OTHER_BOOK = re.compile(r"\[[^\[\]]*\][^\[\](),;{}+\-*/^&=<>\s]*!")
+"""A bracket before a sheet's name or a bare '!'; in a reference to a table, nothing of the kind follows."""
+_NOT_IN_A_TITLE = re.compile(r"[\[\]/\\*?]")
+
+
+def outside(formula: str) -> str | None:
+    """What in the formula reaches outside its workbook, or what bound it passes; None when nothing does."""
+    if len(formula) > LONGEST:
+        return f"{len(formula)} characters, more than {LONGEST}"
+    bare = _TEXT.sub('""', formula)
+    if bare.count("(") > DEEPEST and _depth(bare) > DEEPEST:
+        return f"more than {DEEPEST} brackets inside one another"
+    if call := _CALL.search(bare):
+        return f"the function {call[1].upper()}"
+    unquoted = _QUOTED.sub("''", bare)
+    if "|" in unquoted:
+        return "a call of another program (DDE)"
+    for quoted in _QUOTED.findall(bare):
+        if _NOT_IN_A_TITLE.search(quoted):
+            return f"a reference to another file, {quoted[:60]}"
+    if "://" in unquoted:
+        return "a web or file address"
+    if reference := _IN_OTHER_BOOK.search(unquoted):
+        return f"a reference to another workbook, {reference[0][:60]}"
+    return None
+
+
+def _depth(text: str) -> int:
+    depth = deepest = 0
+    for sign in text:
+        if sign == "(":
+            depth += 1
+            deepest = max(deepest, depth)
+        elif sign == ")":
+            depth -= 1
+    return deepest

@@ -1,0 +1,47 @@
+"""The worksheets, one a module, and the book that they make."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from podbook.book.model import Block, Book, Entries, Sheet
+from podbook.errors import PodbookError
+from podbook.regions import Region
+from podbook.sheets import cautions, checks, farm, feeds, herd, pods, savings, sources, stand, start, trees
+from podbook.sheets.filled import Filled
+
+
+def book_of(region: Region, filled: Filled) -> Book:
+    """Return the whole book for a region's defaults and what a farm filled in.
+
+    Raises PodbookError if a figure is filled in that the book does not ask for.
+    """
+    rows = max(filled.rows, len(filled.records))
+    sheets = (
+        start.sheet(filled.title, region.name, region.title, rows),
+        farm.sheet(region, filled),
+        feeds.sheet(region),
+        trees.sheet(filled),
+        pods.sheet(filled),
+        stand.sheet(filled),
+        herd.sheet(filled),
+        savings.sheet(),
+        checks.sheet(),
+        cautions.sheet(tuple(notice.text for notice in region.notices)),
+        sources.sheet(),
+    )
+    asked = {entry.name for sheet in sheets for block in sheet.blocks if isinstance(block, Entries) for entry in block.rows}
+    for name in filled.figures:
+        if name not in asked:
+            raise PodbookError(f"'{name}' is no figure of the book; it asks for {', '.join(sorted(asked))}")
+    return Book(region.name, tuple(_with_figures(sheet, filled) for sheet in sheets))
+
+
+def _with_figures(sheet: Sheet, filled: Filled) -> Sheet:
+    def settle(block: Block) -> Block:
+        if not isinstance(block, Entries):
+            return block
+        rows = tuple(replace(entry, filled=filled.figures.get(entry.name)) for entry in block.rows)
+        return replace(block, rows=rows)
+
+    return replace(sheet, blocks=tuple(settle(block) for block in sheet.blocks))

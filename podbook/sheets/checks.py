@@ -1,0 +1,98 @@
+"""Checks: is every figure in order, and does the book close?"""
+
+from __future__ import annotations
+
+from podbook.book.model import Node, Ref, Sheet, Single, by, worked
+from podbook.reference import book, gates
+
+ENTRY_CHECKS = (
+    ("winter", "The winter (Farm)", ("winter.checks",)),
+    ("land", "The trees (Farm)", ("land.checks",)),
+    ("ration", "Pods in the ration (Farm)", ("ration.checks",)),
+    ("types", "Types of tree (Farm)", ("types.origin_check",)),
+    ("hay", "Hay (Feeds)", ("hay_figures.checks",)),
+    ("stockpile", "Stockpile (Feeds)", ("stockpile_figures.checks",)),
+    ("bought", "Supplement and corn (Feeds)", ("bought.checks",)),
+    ("tally", "Trees weighed (Trees)", ("tally.state", "by_type.own_check")),
+    ("access", "Access to the seed (Pods)", ("access.whole_check", "access.ground_check")),
+    ("lab", "Lab sheets (Pods)", ("lab.state", "lab.optional_state")),
+    ("losses", "Trees and their losses (Stand)", ("losses.checks",)),
+    ("mix", "The stand by type (Stand)", ("mix.state",)),
+    ("groups", "Groups (Herd)", ("groups.state",)),
+    ("critical", "Critical temperatures (Herd)", ("critical.checks",)),
+)
+RESULTS = (
+    "check_shares", "check_closure", "check_sugar", "check_lacking", "check_cold", "check_eat", "check_eat_without", "check_balance",
+    "check_protein", "check_errors",
+)  # fmt: skip
+
+
+def sheet() -> Sheet:
+    """Return the sheet Checks."""
+    return Sheet(
+        "Checks",
+        "Zero is good. Anything else: mend the cell that says 'mend', or look at the result that says 'LOOK'.",
+        (_summary(), _entries(), _results()),
+    )
+
+
+def _key(span: str) -> str:
+    return span.replace(".checks", "_checks")
+
+
+def _summary() -> Single:
+    entries = tuple(f"check_{name}" for name, _, _ in ENTRY_CHECKS)
+    return Single(
+        "In all",
+        (
+            worked("entries_failed", "Boxed cells to mend", "record", f"={'+'.join(entries)}", by(book.total, values=entries), look="0"),
+            worked("results_failed", "Results to look at", "record", f"={'+'.join(RESULTS)}", by(book.total, values=RESULTS), look="0"),
+            worked("status", "Status", "text",
+                   '=IF(entries_failed>0,"LOOK: boxed cells to mend, see Checks",IF(results_failed>0,"LOOK: a result wants a look, see Checks","All checks hold"))',
+                   by(gates.status), headline=True),
+        ),
+        note="Where a boxed cell can't be used the book goes on with the default, and a row or a column that can't be used is left out.",
+    )  # fmt: skip
+
+
+def _entries() -> Single:
+    rows = tuple(
+        worked(f"check_{name}", label, "record", "=" + "+".join(f'COUNTIF({_key(span).replace(".", "_")},"mend")' for span in spans),
+               by(gates.count_word, spans=tuple(f"{_key(span)}*" for span in spans), word="mend"), look="0")
+        for name, label, spans in ENTRY_CHECKS
+    )  # fmt: skip
+    return Single("Boxed cells to mend", rows)
+
+
+def _results() -> Single:
+    def row(name: str, label: str, formula: str, ref: Ref, note: str) -> Node:
+        return worked(f"check_{name}", label, "record", formula, ref, look="0", note=note)
+
+    def count(name: str, label: str, *spans: str, word: str = "LOOK: no", note: str) -> Node:
+        return row(name, label, "=" + "+".join(f'COUNTIF({span.replace(".", "_")},"{word}")' for span in spans),
+                   by(gates.count_word, spans=tuple(f"{span}*" for span in spans), word=word), note)  # fmt: skip
+
+    def total(name: str, label: str, *spans: str, note: str) -> Node:
+        return row(name, label, "=" + "+".join(f"SUM({span.replace('.', '_')})" for span in spans),
+                   by(gates.total_of_spans, spans=tuple(f"{span}*" for span in spans)), note)  # fmt: skip
+
+    return Single(
+        "Results to look at",
+        (
+            row("shares", "Shares of the types add up to 100 %", "=IF(ABS(share_total-1)>share_rounding,1,0)",
+                by(gates.apart, value="share_total", wanted=1, tolerance="share_rounding"), "Stand: shares of the trees."),
+            row("closure", "Lab sheets whose parts add up to more than 100 %", '=COUNTIF(lab_closure,">100")+COUNTIF(lab_seed_closure,">100")',
+                by(gates.count_over, spans=("lab.closure*", "lab.seed_closure*"), limit=100), "Pods: protein, fibre, fat and ash. A laboratory error, or a wrong basis."),
+            total("sugar", "Lab sheets with more sugar than non-fibre carbohydrate", "lab.sugar_over", "lab.seed_sugar_over",
+                  note="Pods: sugar is a part of non-fibre carbohydrate."),
+            total("lacking", "Types planted without a crop or a lab sheet", "mix.lacking", note="Trees and Pods: they count as bearing nothing."),
+            row("cold", "Groups whose cold can't be met by feed", "=COUNTIF(groups_met,0)", by(gates.count_number, span="groups.met*", number=0),
+                "Herd: shelter, not feed. Wet coats in cold can't be fed through."),
+            count("eat", "Groups that can't eat what they need, with pods", "season.fits_with", note="Savings: better hay, or accept that they lose flesh."),
+            count("eat_without", "The same, without pods", "season.fits_without", note="Savings: this herd is short without pods too."),
+            total("balance", "Groups whose energy does not balance", "season.amiss_with", "season.amiss_without", note="A fault of the book: a formula was changed."),
+            total("protein", "Groups whose supplement passes a tenth of the ration", "season.much_extra", note="Savings: find hay or pods with more protein."),
+            row("errors", "Error values among the results", "=IF(ISERROR(saving),1,0)+IF(ISERROR(head_days),1,0)+IF(ISERROR(trees_planted),1,0)",
+                by(gates.errors, values=("saving", "head_days", "trees_planted")), "A formula or a cell was damaged."),
+        ),
+    )  # fmt: skip

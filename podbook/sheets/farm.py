@@ -1,0 +1,109 @@
+"""The farm: its winter, its land, its types of tree, and how the pods are fed."""
+
+from __future__ import annotations
+
+from podbook.book.model import Entries, Entry, Sheet, Table, by, entry_field, fixed_field, worked
+from podbook.reference import gates
+from podbook.regions import Region
+from podbook.sheets.filled import TYPES, Filled
+from podbook.sheets.regional import regional, season_temperature
+
+YES_NO = ("no", "yes")
+COLD_RULES = ("acclimatised", "critical temperature")
+INTAKE_RULES = ("NRC equation", "share of body weight")
+FORMS = ("whole", "ground")
+STOCK = ("cattle", "sheep", "goats")
+ORIGINS = ("seedling", "grafted")
+BASES = ("as fed", "dry")
+PARTS = ("whole", "husk and seed")
+
+LISTS = (
+    ("list_yes", "Yes or no", YES_NO),
+    ("list_cold", "Rule for cold", COLD_RULES),
+    ("list_intake", "Rule for intake", INTAKE_RULES),
+    ("list_form", "Form of pods fed", FORMS),
+    ("list_stock", "Kind of stock", STOCK),
+    ("list_origin", "Origin of trees", ORIGINS),
+    ("list_basis", "Basis of a lab sheet", BASES),
+    ("list_parts", "Parts of a lab sheet", PARTS),
+)
+
+
+def sheet(region: Region, filled: Filled) -> Sheet:
+    """Return the sheet Farm."""
+    winter = Entries(
+        "winter",
+        "The winter",
+        (
+            regional(region, "season_days", "Days of winter feeding", "day", 30, 250, look="0",
+                     help="From the first to the last day on which stock are fed."),
+            season_temperature(region, "Mean temperature of the season", "Mean of day and night over the feeding months."),
+            Entry("wind", "Mean wind where stock stand", "mph", 0, 0, 40, help="Zero where they have shelter.", look="0"),
+            Entry("coat_wet", "Coats wet for days on end?", "text", "no", choices="list_yes.word",
+                  help="Rain or wet snow without shelter. Feed alone can't make up for it."),
+            Entry("cold_rule", "Rule for cold (cattle)", "text", COLD_RULES[0], choices="list_cold.word", source="nasem-beef-2016",
+                  place="or critical temperature: NDSU, Oklahoma State", mark="common practice",
+                  help="Sheep and goats always go by their critical temperature."),
+            Entry("intake_rule", "Rule for what cows can eat", "text", INTAKE_RULES[0], choices="list_intake.word",
+                  source="nrc-beef-1996", place="ch. 7, or Hibberd and Thrift 1992", mark="common practice"),
+        ),
+    )  # fmt: skip
+    trees = Entries(
+        "land",
+        "The trees",
+        (
+            Entry("area", "Land under trees", "acre", 10, 0.1, 5000, help="Acres of pasture planted with pod trees.", look="0.0"),
+            Entry("row_spacing", "Between rows", "foot", 36, 5, 200, source="judgement", place="33 trees an acre", look="0.0"),
+            Entry("tree_spacing", "Between trees in the row", "foot", 36, 5, 200, look="0.0"),
+            Entry("stand_age", "Years since the trees were planted", "year", 12, 1, 40, look="0",
+                  help="Whole years. The season on the sheet Savings is the winter of this year."),
+        ),
+    )  # fmt: skip
+    pods = Entries(
+        "ration",
+        "Pods in the ration",
+        (
+            Entry("pod_form", "Form in which pods are fed", "text", FORMS[0], choices="list_form.word",
+                  help="Whole: stock pick them up. Ground: collected, dried, ground."),
+            Entry("rank_stock", "Kind of stock for comparing trees", "text", STOCK[0], choices="list_stock.word"),
+            Entry("share_cap", "Most pods in the ration, of dry matter", "fraction", 0.2, 0, 0.5, look="0%",
+                  source="feedipedia-711", place="judged from molasses and carob: 20 to 30 % once used to them", mark="derived",
+                  help="A supplement, never the whole ration."),
+            Entry("diet_sugar_limit", "Most sugar in the whole diet", "percent", 8, 3, 20, look="0.0", source="de-ondarza-2017",
+                  place="dairy optimum 6.75 to 8 % of dry matter; a firm's summary", mark="read-secondary",
+                  help="A limit for good rumen health, not a poisoning limit."),
+            Entry("step_up_weeks", "Weeks of stepping up", "week", 3, 0, 8, look="0", source="merck-vet-manual",
+                  place="2 to 3 weeks; lambs took 4 to learn (Pent and Fike)", mark="common practice"),
+            Entry("step_up_share", "Share of the cap while stepping up", "fraction", 0.5, 0, 1, look="0%"),
+            Entry("pod_cost", "Cost of collecting, drying and grinding", "USD/short_ton_fed", 0, 0, 2000,
+                  help="Zero where stock pick pods up themselves."),
+        ),
+    )  # fmt: skip
+    types = Table(
+        "types",
+        "Types of tree",
+        TYPES,
+        (
+            entry_field("types.name", "Name of the type", "text", filled.names, required=False,
+                        note="Leave blank where there are fewer than six."),
+            entry_field("types.origin", "Seedling or grafted", "text", filled.origins, choices="list_origin.word", required=False),
+            worked("types.in_use", "In use", "flag", '=IF(ISNUMBER({name}),0,IF({name}="",0,1))',
+                   by(gates.filled, entry="name"), size=6, look="0"),
+            worked("types.grafted", "Grafted", "flag", "=IF({in_use}=0,0,IF({origin}=INDEX(list_origin_word,2),1,0))",
+                   by(gates.is_word, when="in_use", entry="origin", word="list_origin.word@2"), size=6, look="0"),
+            worked("types.origin_check", "Origin in order?", "text",
+                   '=IF({in_use}=0,"-",IF(ISNUMBER(MATCH({origin},list_origin_word,0)),"ok","mend"))',
+                   by(gates.choice_state, when="in_use", otherwise="-", entry="origin", choices="list_origin.word*"), size=6),
+        ),
+        note="Up to six, side by side: the same six on every sheet that follows.",
+    )  # fmt: skip
+    return Sheet("Farm", f"{filled.title}. Fill in the boxed cells; the rest of the book follows.", (winter, trees, types, pods))
+
+
+def lists() -> tuple[Table, ...]:
+    """Return the words to choose from, as they stand on the sheet Sources."""
+    return tuple(
+        Table(name, label, tuple(str(number) for number in range(1, len(words) + 1)),
+              (fixed_field(f"{name}.word", label, "text", words),))
+        for name, label, words in LISTS
+    )  # fmt: skip

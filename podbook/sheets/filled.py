@@ -1,0 +1,72 @@
+"""What is filled in when a workbook is built: the trees weighed, the lab sheets, the stand and the herd."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from podbook.book.model import Content
+from podbook.inputs.lab import LabSheet
+from podbook.inputs.tally import TreeRecord
+
+TYPES = tuple(f"Type {number}" for number in range(1, 7))
+GROUPS = tuple(f"Group {number}" for number in range(1, 6))
+LEAST_ROWS = 60
+
+
+def padded(contents: Sequence[Content], length: int) -> tuple[Content, ...]:
+    """Return the contents with blanks up to the length."""
+    return tuple(contents) + (None,) * (length - len(contents))
+
+
+@dataclass(frozen=True)
+class TypeOfTree:
+    """One type of tree in the stand."""
+
+    name: str
+    origin: str
+    share: float
+    first_crop_age: float
+    full_crop_age: float
+    own_yield: float | None = None
+
+
+@dataclass(frozen=True)
+class Group:
+    """One group of the herd, as the sheet Herd asks for it."""
+
+    kind: str
+    head: float
+    body_weight: float
+    condition: float = 5
+    breed_factor: float = 1
+    calf_weight: float = 85
+    mature_weight: float = 1200
+    days_pregnant: float = 0
+    week_in_milk: float = 0
+    peak_milk: float = 0
+    gain: float = 0
+
+
+@dataclass(frozen=True)
+class Filled:
+    """Everything that a farm fills in beyond the region's defaults."""
+
+    title: str
+    types: tuple[TypeOfTree, ...]
+    records: tuple[TreeRecord, ...] = ()
+    sheets: tuple[LabSheet, ...] = ()
+    groups: tuple[Group, ...] = ()
+    figures: dict[str, Content] = field(default_factory=dict)
+    """Single figures that differ from their defaults, by name."""
+    rows: int = LEAST_ROWS
+
+    @property
+    def names(self) -> tuple[Content, ...]:
+        """Names of the six types, blank where there are fewer."""
+        return padded([each.name for each in self.types], len(TYPES))
+
+    @property
+    def origins(self) -> tuple[Content, ...]:
+        """Origin of each type."""
+        return padded([each.origin for each in self.types], len(TYPES))

@@ -1,0 +1,58 @@
+"""The first page: what this is, what to fill in, the key results, and one status line."""
+
+from __future__ import annotations
+
+from podbook.book.model import Node, Prose, Sheet, Single, by, worked
+from podbook.reference import book
+
+EDITION = "1"
+
+KEY_RESULTS = (
+    ("first_head_days", "Head-days of winter energy in this year's pods", "head*day", "head_days", "#,##0"),
+    ("first_saving", "Saved this winter", "USD", "saving", "#,##0"),
+    ("first_offset", "Share of the winter's feed cost", "fraction", "offset", "0%"),
+    ("first_hay", "Hay saved", "short_ton_fed", "hay_saved", "0.0"),
+    ("first_acre", "Saved an acre of trees", "USD/acre", "saving_acre", "0.00"),
+    ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00"),
+    ("first_pods", "Pods that reach stock this year, dry", "lb_dry", "pods_on_offer", "#,##0"),
+    ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0"),
+)
+
+
+def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
+    """Return the first page."""
+    results = Single(
+        "Key results",
+        (
+            worked("first_status", "Is anything wrong in this book?", "text", "=status", by(book.same_word, word="status"), headline=True),
+            *(
+                worked(name, label, unit, f"={shown}", by(book.same, value=shown), look=look, headline=position < 3)
+                for position, (name, label, unit, shown, look) in enumerate(KEY_RESULTS)
+            ),
+        ),
+    )  # fmt: skip
+    what = Prose(
+        title,
+        (
+            "What this is: how much winter feed falls from your pod trees, which stock can use it, and what it saves.",
+            "Pods are a supplement, never the whole ration. Read the sheet Cautions before the first pod is fed.",
+        ),
+    )
+    how = Prose(
+        "What to fill in",
+        (
+            "1. Farm: your winter, your acres of trees, your types of tree, how you feed the pods.    2. Feeds: your hay and its price, your stockpile.",
+            "3. Trees: pods picked up under single trees, a row for each.    4. Pods: the laboratory's sheets.    5. Stand: how the trees grow.    6. Herd: your groups.",
+            "Then read Savings, and Checks. A cell that says 'mend' shows what the book can't use; it goes on with its default meanwhile.",
+            "Everything but the boxed cells is locked, without a password, against slips of the hand. Your own sheets and notes are welcome.",
+        ),
+    )
+    about = Single(
+        "This copy",
+        (
+            Node("book_edition", "Edition of the book", "text", "fixed", contents=(EDITION,)),
+            Node("book_region", "Defaults of the region", "text", "fixed", contents=(region,), note=region_label),
+            Node("book_rows", "Rows for trees weighed", "record", "fixed", contents=(float(rows),), look="0"),
+        ),
+    )
+    return Sheet("Start", "Pods as winter feed", (what, results, how, about))
