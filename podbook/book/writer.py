@@ -155,11 +155,11 @@ class _Page:
     def _validation(self, node: Node) -> None:
         place = self.layout.places[node.key]
         if node.choices:
-            rule = DataValidation(type="list", formula1=f"={defined_name(node.choices)}", allow_blank=not node.required)
+            rule = DataValidation(type="list", formula1=f"={defined_name(node.choices)}", allow_blank=bool(node.table))
             rule.error = "Choose one of the words in the list."
         elif node.low is not None:
             rule = DataValidation(
-                type="decimal", operator="between", formula1=f"{node.low:.12g}", formula2=f"{node.high:.12g}", allow_blank=not node.required
+                type="decimal", operator="between", formula1=f"{node.low:.12g}", formula2=f"{node.high:.12g}", allow_blank=bool(node.table)
             )
             rule.error = f"A number from {node.low:g} to {node.high:g} {shown(node.unit)}, without commas or words."
         else:

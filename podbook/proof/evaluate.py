@@ -121,6 +121,8 @@ def key_of(book: Book, node: Node, word: str) -> str:
     """Return the key that a word of a binding stands for, inside the node's table first."""
     own = f"{node.table}.{word}"
     if node.table and own in book.nodes:
+        if word in book.nodes:
+            raise BookFault(f"the reference of '{node.key}' is fed by '{word}', which is a field of its table and a cell too")
         return own
     if word in book.nodes:
         return word

@@ -5,7 +5,7 @@ The functions by kind and by tree take whole columns of the tally and one key.
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,16 +19,25 @@ Counted = Annotated[Value, In("flag", 0, 1)]
 """1 where a row holds a usable record."""
 Crop = Annotated[Value, In("lb_dry/tree", 0)]
 Records = Annotated[Value, In("record", 0)]
-Number = Annotated[Value, In("dimensionless")]
-"""The number by which a tree is known."""
+Number = Annotated[Any, In("text")]
+"""The number by which a tree is known; a blank or a word in a row that does not count."""
 
 
-def _rows(column: Value | Words, key: Value | Words, counted: Value) -> NDArray[np.bool_]:
-    rows: NDArray[np.bool_] = (np.asarray(column) == key) & (np.asarray(counted) == 1)
+def _spelled(each: object) -> object:
+    return each.casefold() if isinstance(each, str) else each
+
+
+def _of_kind(column: Any, key: Any) -> NDArray[np.bool_]:
+    """Return which rows hold the key; upper and lower case are alike."""
+    return np.array([_spelled(each) == _spelled(key) for each in np.atleast_1d(np.asarray(column, dtype=object))])
+
+
+def _rows(column: Any, key: Any, counted: Value) -> NDArray[np.bool_]:
+    rows: NDArray[np.bool_] = _of_kind(column, key) & (np.asarray(counted) == 1)
     return rows
 
 
-def _crops(column: Value | Words, key: Value | Words, counted: Value, crop: Value) -> NDArray[np.float64]:
+def _crops(column: Any, key: Any, counted: Value, crop: Value) -> NDArray[np.float64]:
     return np.asarray(crop, dtype=float)[_rows(column, key, counted)]
 
 
@@ -96,20 +105,20 @@ def spread_of_crop(*, kind: Kind, counted: Counted, crop: Crop, key: Kind) -> Cr
 @reference("arithmetic", "sum over the rows of a kind")
 def total_of(*, kind: Kind, amount: Annotated[Value, In("any", 0)], key: Kind) -> Annotated[Value, In("any", 0)]:
     """Return the sum of an amount over the rows of the kind ``key``."""
-    return float(np.asarray(amount, dtype=float)[np.asarray(kind) == key].sum())
+    return float(np.asarray(amount, dtype=float)[_of_kind(kind, key)].sum())
 
 
 @reference("arithmetic", "(crop - mean)^2")
 def squared_from_mean(*, crop: Crop, kind: Kind, kinds: Kind, means: Crop) -> Annotated[Value, In("lb_dry**2/tree**2", 0)]:
     """Return the square of what a crop misses the mean of its kind by; the kind must be among the kinds."""
-    place = [str(each) for each in kinds].index(str(kind))
+    place = int(np.argmax(_of_kind(kinds, kind)))
     return (crop - np.asarray(means)[place]) ** 2
 
 
 @reference("arithmetic", "the crop, or the mean in its place")
 def crop_or_mean(*, counted: Counted, kind: Kind, key: Kind, crop: Crop, mean: Crop) -> Crop:
     """Return the crop of a counted row of the kind, and the kind's mean for any other row: neither lowest nor highest."""
-    return np.where((np.asarray(counted) == 1) & (np.asarray(kind) == key), crop, mean)
+    return np.where(_rows(kind, key, counted), crop, mean)[0]
 
 
 @reference("arithmetic", "count")

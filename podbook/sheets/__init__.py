@@ -8,7 +8,7 @@ from podbook.book.model import Block, Book, Entries, Sheet
 from podbook.errors import PodbookError
 from podbook.regions import Region
 from podbook.sheets import cautions, checks, farm, feeds, herd, pods, savings, sources, stand, start, trees
-from podbook.sheets.filled import Filled
+from podbook.inputs.filled import Filled
 
 
 def book_of(region: Region, filled: Filled) -> Book:

@@ -92,7 +92,7 @@ def _results() -> Single:
             count("eat_without", "The same, without pods", "season.fits_without", note="Savings: this herd is short without pods too."),
             total("balance", "Groups whose energy does not balance", "season.amiss_with", "season.amiss_without", note="A fault of the book: a formula was changed."),
             total("protein", "Groups whose supplement passes a tenth of the ration", "season.much_extra", note="Savings: find hay or pods with more protein."),
-            row("errors", "Error values among the results", "=IF(ISERROR(saving),1,0)+IF(ISERROR(head_days),1,0)+IF(ISERROR(trees_planted),1,0)",
-                by(gates.errors, values=("saving", "head_days", "trees_planted")), "A formula or a cell was damaged."),
+            row("errors", "Error values among the results", "=IF(ISERROR(saving),1,0)+IF(ISERROR(pod_head_days),1,0)+IF(ISERROR(trees_planted),1,0)",
+                by(gates.errors, values=("saving", "pod_head_days", "trees_planted")), "A formula or a cell was damaged."),
         ),
     )  # fmt: skip

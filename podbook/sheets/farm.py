@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Sheet, Table, by, entry_field, fixed_field, worked
 from podbook.reference import gates
 from podbook.regions import Region
-from podbook.sheets.filled import TYPES, Filled
+from podbook.inputs.filled import TYPES, Filled
 from podbook.sheets.regional import regional, season_temperature
 
 YES_NO = ("no", "yes")
@@ -86,7 +86,7 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         (
             entry_field("types.name", "Name of the type", "text", filled.names, required=False,
                         note="Leave blank where there are fewer than six."),
-            entry_field("types.origin", "Seedling or grafted", "text", filled.origins, choices="list_origin.word", required=False),
+            entry_field("types.origin", "Seedling or grafted", "text", filled.origins, choices="list_origin.word"),
             worked("types.in_use", "In use", "flag", '=IF(ISNUMBER({name}),0,IF({name}="",0,1))',
                    by(gates.filled, entry="name"), size=6, look="0"),
             worked("types.grafted", "Grafted", "flag", "=IF({in_use}=0,0,IF({origin}=INDEX(list_origin_word,2),1,0))",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Node, Ref, Sheet, Single, Table, by, entry_field, fixed_field, worked
 from podbook.reference import book, cattle, cold, gates, goats, intake, measures, sheep
 from podbook.reference.contract import Reference
-from podbook.sheets.filled import GROUPS, Filled, padded
+from podbook.inputs.filled import GROUPS, Filled, padded
 
 COUNT = len(GROUPS)
 KINDS = ("dry pregnant cow", "cow with calf", "growing cattle", "ewe", "doe")
@@ -152,11 +152,11 @@ def _row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "
 def _groups(filled: Filled) -> Table:
     groups = filled.groups
     entries = [
-        entry_field("groups.kind", "Kind", "text", padded([each.kind for each in groups], COUNT), choices="kinds.word", required=False,
+        entry_field("groups.kind", "Kind", "text", padded([each.kind for each in groups], COUNT), choices="kinds.word",
                     note="Leave blank where there are fewer than five groups."),
         *(
             entry_field(f"groups.{name}", label, unit, padded([getattr(each, name) for each in groups], COUNT), low, high,
-                        required=False, note=NOTES.get(name, ""), look=look)
+                        note=NOTES.get(name, ""), look=look)
             for name, (label, unit, low, high, look) in NUMBERS.items()
         ),
     ]  # fmt: skip

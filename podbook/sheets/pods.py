@@ -6,7 +6,7 @@ from podbook.book.model import Content, Node, Ref, Sheet, Single, Table, by, ent
 from podbook.inputs.lab import LabSheet
 from podbook.reference import book, energy, gates, pods
 from podbook.sheets.farm import FORMS, STOCK
-from podbook.sheets.filled import TYPES, Filled, padded
+from podbook.inputs.filled import TYPES, Filled, padded
 
 COUNT = len(TYPES)
 RANGES = {"cp": (1, 60), "ndf": (5, 90), "fat": (0, 30), "ash": (0.5, 25), "sugar": (0, 70), "ndicp": (0, 20), "adicp": (0, 15), "lignin": (0, 30)}
@@ -86,13 +86,14 @@ def _entries(filled: Filled) -> tuple[Node, ...]:
                            look="0%" if unit == "fraction" else "0.0#")  # fmt: skip
 
     def analysis(name: str, prefix: str, part: str) -> Node:
-        return entered(f"{prefix}{name}", f"{part}: {LABELS[name]}", "percent", *RANGES[name], note="Percent, as the sheet prints it.")
+        return entered(f"{prefix}{name}", f"{part}: {LABELS[name]}", "percent", *RANGES[name], not prefix and name not in OPTIONAL,
+                       note="Percent, as the sheet prints it.")
 
     return (
-        entered("basis", "Printed as fed or dry?", "text", None, None, choices="list_basis.word"),
-        entered("parts", "Whole pods, or husk and seed apart?", "text", None, None, choices="list_parts.word"),
-        entered("moisture", "Moisture of the pods", "percent", 0, 60, note="Percent, as the sheet prints it."),
-        entered("seed_share", "Seed, share of the dry pod", "fraction", 0, 0.6,
+        entered("basis", "Printed as fed or dry?", "text", None, None, True, choices="list_basis.word"),
+        entered("parts", "Whole pods, or husk and seed apart?", "text", None, None, True, choices="list_parts.word"),
+        entered("moisture", "Moisture of the pods", "percent", 0, 60, True, note="Percent, as the sheet prints it."),
+        entered("seed_share", "Seed, share of the dry pod", "fraction", 0, 0.6, True,
                 note="Open a pound of pods and weigh the seed. 20 to 35 % is usual (from memory, seed handbooks)."),
         *(analysis(name, "", "Whole pod or husk") for name in (*NEEDED, "sugar", *OPTIONAL)),
         *(analysis(name, "seed_", "Seed") for name in (*NEEDED, "sugar", *OPTIONAL)),

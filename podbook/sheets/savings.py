@@ -10,7 +10,7 @@ from podbook.book.model import Node, Ref, Sheet, Single, Table, by, fixed_field,
 from podbook.reference import book, feeds, gates, savings
 from podbook.reference.contract import Reference
 from podbook.sheets.farm import FORMS, STOCK
-from podbook.sheets.filled import GROUPS, TYPES
+from podbook.inputs.filled import GROUPS, TYPES
 
 COUNT = len(GROUPS)
 PRICED = ("Pods", "Hay", "Stockpile", "Supplement", "Corn")
@@ -43,11 +43,11 @@ def _results() -> Single:
             each("saving_head_day", "Saved a head and day", "USD/head/day", "herd_head_days", "0.000"),
             each("saving_acre", "Saved an acre of trees", "USD/acre", "area"),
             each("saving_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "pods_eaten_fed"),
-            result("hay_saved", "Hay saved", TON, "=hay_without-hay_with", by(book.difference, a="hay_without", b="hay_with"), "0.0"),
+            result("hay_saved", "Hay saved", TON, "=hay_bought_without-hay_bought_with", by(book.difference, a="hay_bought_without", b="hay_bought_with"), "0.0"),
             result("hay_break_even", "It breaks even at a hay price of", "USD/short_ton_fed",
                    "=IF(hay_saved<=0,0,MAX(0,(pods_money-supplement_money_without+supplement_money_with)/hay_saved))",
                    by(savings.break_even_hay_price, pod_cost="pods_money", supplement_saving="supplement_saved"), "0.00", False),
-            result("head_days", "Head-days of energy in the pods", "head*day", "=IF(need_herd=0,0,pods_energy/need_herd*herd_head_days)",
+            result("pod_head_days", "Head-days of energy in the pods", "head*day", "=IF(need_herd=0,0,pods_energy/need_herd*herd_head_days)",
                    by(savings.head_days_of_herd, energy="pods_energy", need="need_herd", head_days="herd_head_days")),
         ),
         note="Hay lost in storage and at the feeder is divided out, not added on: tons to buy = tons eaten / (1 - losses).",
@@ -175,8 +175,8 @@ def _winter(which: str, words: str, pods_me: str | None, pods_cp: str | None, po
         _row(gap, f"{words}: energy still missing", ME, f"=MAX(0,{{me_need}}{minus_me})",
              by(savings.gap, need="me_need", supplied=pods_me or 0)),
         _row(grass, f"{words}: stockpile eaten", DRY,
-             f"=IF(gap_{which}=0,0,MIN({{{gap}}}/(stockpile_me*kg_per_weight),stockpile_on_offer*{{{gap}}}/gap_{which},MAX(0,{{room}}{minus_dry})))",
-             by(savings.stockpile_share, energy_gap=gap, total_gap=f"gap_{which}", eaten=pods or 0)),
+             f"=IF(herd_gap_{which}=0,0,MIN({{{gap}}}/(stockpile_me*kg_per_weight),stockpile_on_offer*{{{gap}}}/herd_gap_{which},MAX(0,{{room}}{minus_dry})))",
+             by(savings.stockpile_share, energy_gap=gap, total_gap=f"herd_gap_{which}", eaten=pods or 0)),
         _row(hay, f"{words}: hay eaten", DRY,
              f"=MAX(0,{{{gap}}}-{{{grass}}}*stockpile_me*kg_per_weight)/(hay_me*kg_per_weight)",
              by(savings.hay_for_gap, energy_gap=gap, grass=grass)),
@@ -225,11 +225,11 @@ def _totals() -> Single:
     ]  # fmt: skip
     for which, words in (("with", "With pods"), ("without", "Without")):
         rows += [
-            total(f"gap_{which}", f"{words}: energy missing", ME, f"gap_{which}"),
-            tons(f"hay_{which}", f"{words}: hay to buy", f"hay_{which}", "hay_dry_matter", savings.hay_to_buy, "/((1-storage_loss)*(1-feeding_waste))"),
-            tons(f"supplement_{which}", f"{words}: supplement to buy", f"extra_{which}", "supplement_dry_matter", savings.supplement_to_buy),
-            money(f"hay_money_{which}", f"{words}: hay", f"hay_{which}", "hay_price"),
-            money(f"supplement_money_{which}", f"{words}: supplement", f"supplement_{which}", "supplement_price"),
+            total(f"herd_gap_{which}", f"{words}: energy missing", ME, f"gap_{which}"),
+            tons(f"hay_bought_{which}", f"{words}: hay to buy", f"hay_{which}", "hay_dry_matter", savings.hay_to_buy, "/((1-storage_loss)*(1-feeding_waste))"),
+            tons(f"supplement_bought_{which}", f"{words}: supplement to buy", f"extra_{which}", "supplement_dry_matter", savings.supplement_to_buy),
+            money(f"hay_money_{which}", f"{words}: hay", f"hay_bought_{which}", "hay_price"),
+            money(f"supplement_money_{which}", f"{words}: supplement", f"supplement_bought_{which}", "supplement_price"),
         ]
     rows += [
         worked("supplement_saved", "Supplement saved", MONEY, "=supplement_money_without-supplement_money_with",

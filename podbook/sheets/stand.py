@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Node, Ref, Sheet, Single, Table, by, entry_field, fixed_field, worked
 from podbook.reference import book, gates, stand
 from podbook.reference.contract import Reference
-from podbook.sheets.filled import TYPES, Filled, padded
+from podbook.inputs.filled import TYPES, Filled, padded
 
 COUNT = len(TYPES)
 YEARS = 40
@@ -83,7 +83,7 @@ def _whole() -> Single:
 
 def _types(filled: Filled) -> Table:
     def entered(name: str, label: str, unit: str, values: list[float], low: float, high: float, look: str) -> Node:
-        return entry_field(f"mix.{name}", label, unit, padded(values, COUNT), low, high, required=False, look=look)
+        return entry_field(f"mix.{name}", label, unit, padded(values, COUNT), low, high, look=look)
 
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "0.0", headline: bool = False) -> Node:
         return worked(f"mix.{name}", label, unit, formula, ref, size=COUNT, look=look, headline=headline)
@@ -118,7 +118,7 @@ def _types(filled: Filled) -> Table:
                 by(stand.bearing_share, grafted="types.grafted"), "0%"),
             row("full_crop", "Crop of a tree in full bearing", "lb_dry/tree", "={by_type.plan}", by(book.same, value="by_type.plan")),
             row("dry_matter", "Dry matter of the pods", "lb_dry/lb_fed", "={lab.dry_matter}", by(book.same, value="lab.dry_matter"), "0%"),
-            row("wet", "Pods as picked, of dry", "lb_fed/lb_dry", "=IF({dry_matter}=0,0,1/{dry_matter})",
+            row("fed_of_dry", "Pods as picked, of dry", "lb_fed/lb_dry", "=IF({dry_matter}=0,0,1/{dry_matter})",
                 by(book.quotient, a=1, b="dry_matter"), "0.00"),
             row("sugar", "Sugar of the pods", "percent", "={lab.sugar_whole}", by(book.same, value="lab.sugar_whole")),
             row("me", "Energy reached (stock and form chosen)", "Mcal/kg_dry", "={lab.chosen_me}", by(book.same, value="lab.chosen_me"), "0.000"),
@@ -150,7 +150,7 @@ def _years() -> Table:
             "=(1-frost_chance)*IF(alternate_shown=0,1,IF({pair}=1,on_factor,off_factor))",
             by(stand.season_factor, pair_year="pair", alternate="alternate_shown"), "0.00"),
         row("dry", "Pods, dry", "lb_dry/acre", f"=SUM({block})", by(book.total, values=pods), headline=True),
-        row("fed", "Pods, as picked", "lb_fed/acre", f"=SUMPRODUCT({block},mix_wet)", by(book.sum_of_products, values=pods, weights="mix.wet*")),
+        row("fed", "Pods, as picked", "lb_fed/acre", f"=SUMPRODUCT({block},mix_fed_of_dry)", by(book.sum_of_products, values=pods, weights="mix.fed_of_dry*")),
         row("sugar", "Sugar", "lb_dry/acre", f"=SUMPRODUCT({block},mix_sugar)/100",
             by(stand.content_of, pods=pods, percents="mix.sugar*")),
         row("me", "Energy reached", "Mcal/acre", f"=SUMPRODUCT({block},mix_me)*kg_per_weight", by(stand.energy_of, pods=pods, contents="mix.me*")),

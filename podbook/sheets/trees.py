@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from podbook.book.model import Content, Node, Ref, Sheet, Table, by, entry_field, worked
 from podbook.reference import book, gates, trees
-from podbook.sheets.filled import TYPES, Filled, padded
+from podbook.inputs.filled import TYPES, Filled, padded
 
 DRY = "lb_dry/tree"
 COUNT = len(TYPES)
@@ -71,7 +71,7 @@ def _tally(filled: Filled) -> Table:
     def entered(name: str, label: str, unit: str, contents: list[Content], low: float | None, high: float | None,
                 look: str, note: str = "", choices: str = "") -> Node:  # fmt: skip
         return entry_field(f"tally.{name}", label, unit, padded(contents, rows), low, high,
-                           choices=choices, required=False, note=note, look=look)  # fmt: skip
+                           choices=choices, note=note, look=look)  # fmt: skip
 
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "0.0;-0.0;") -> Node:
         return worked(f"tally.{name}", label, unit, formula, ref, size=rows, look=look)

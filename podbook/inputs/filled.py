@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from podbook.book.model import Content
 from podbook.inputs.lab import LabSheet
 from podbook.inputs.tally import TreeRecord
 
 TYPES = tuple(f"Type {number}" for number in range(1, 7))
 GROUPS = tuple(f"Group {number}" for number in range(1, 6))
 LEAST_ROWS = 60
+
+
+Content = float | str | None
 
 
 def padded(contents: Sequence[Content], length: int) -> tuple[Content, ...]:

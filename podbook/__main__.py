@@ -1,0 +1,5 @@
+"""Run as ``python -m podbook``."""
+
+from podbook.cli import main
+
+main()

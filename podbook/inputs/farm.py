@@ -1,0 +1,95 @@
+"""A farm's own file: its types of tree, its herd, and the figures that differ from the region's defaults."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import MISSING, fields
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from podbook.errors import BadInput, Complaint
+from podbook.inputs import lab as lab_sheets
+from podbook.inputs import tally
+from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
+
+BORROWED = "A farm of your own trees (all else is the invented demo farm's)"
+TABLES = {"farm": dict, "type": list, "group": list, "figures": dict}
+
+
+def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None = None) -> Filled:
+    """Return what a farm filled in: from its own files where they are named, else from the invented demo farm.
+
+    Without a farm file the types of tree are those of the laboratory's sheets, in equal shares.
+    Raises BadInput with every cell that can't be used.
+    """
+    demo = Path(str(files("podbook") / "data" / "demo"))
+    base = _read(farm or demo / "farm.toml")
+    sheets = lab_sheets.read(lab or demo / "lab.csv") if lab or not farm else []
+    types = base.types if farm or not lab else _types_of(sheets)
+    names = [each.name for each in types]
+    _known(sheets, names, lab)
+    records = tally.read(trees, names) if trees else tally.read(demo / "tally.csv", names) if not (farm or lab) else []
+    title = BORROWED if (trees or lab) and not farm else base.title
+    return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures)
+
+
+def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:
+    return tuple(TypeOfTree(each.kind, "seedling", 1 / len(sheets), 8, 20) for each in sheets)
+
+
+def _known(sheets: list[lab_sheets.LabSheet], names: list[str], path: Path | None) -> None:
+    complaints = [
+        Complaint(str(path), line, "type", f"'{each.kind}'", ", ".join(names))
+        for line, each in enumerate(sheets, 2)
+        if each.kind not in names
+    ]
+    if complaints:
+        raise BadInput(complaints)
+
+
+def _read(path: Path) -> Filled:
+    try:
+        found = tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise _refused(path, "(whole file)", "no such file", "the path of a TOML file") from None
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as problem:
+        raise _refused(path, "(whole file)", str(problem), "a TOML file in UTF-8") from None
+    for name, content in found.items():
+        if name not in TABLES or not isinstance(content, TABLES[name]):
+            raise _refused(path, name, "a part that a farm file does not have", "[farm], [[type]], [[group]], [figures]")
+    title = found.get("farm", {}).get("title")
+    if not isinstance(title, str) or not 1 <= len(title) <= 60:
+        raise _refused(path, "farm.title", repr(title), "a title of 1 to 60 letters")
+    types = tuple(_made(path, TypeOfTree, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1))
+    groups = tuple(_made(path, Group, f"group {n}", each) for n, each in enumerate(found.get("group", []), 1))
+    if not 1 <= len(types) <= len(TYPES) or len({each.name.casefold() for each in types}) < len(types):
+        raise _refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types, each with a name of its own")
+    if len(groups) > len(GROUPS):
+        raise _refused(path, "group", f"{len(groups)} groups", f"at most {len(GROUPS)}")
+    figures = found.get("figures", {})
+    for name, value in figures.items():
+        if not isinstance(value, int | float | str) or isinstance(value, bool):
+            raise _refused(path, f"figures.{name}", repr(value), "a number, or a word in quotes")
+    return Filled(title, types, groups=groups, figures=figures)
+
+
+def _made(path: Path, kind: type, where: str, content: Any) -> Any:
+    """Return a type of tree or a group from its part of the file."""
+    known = {each.name: each for each in fields(kind)}
+    if not isinstance(content, dict):
+        raise _refused(path, where, repr(content), "a part with names and values")
+    for name, value in content.items():
+        if name not in known:
+            raise _refused(path, f"{where}.{name}", "a name that it does not have", ", ".join(known))
+        word = known[name].type == "str"
+        if isinstance(value, bool) or not isinstance(value, str if word else int | float):
+            raise _refused(path, f"{where}.{name}", repr(value), "a word in quotes" if word else "a plain number")
+    lacking = [name for name, each in known.items() if each.default is MISSING and name not in content]
+    if lacking:
+        raise _refused(path, where, f"no {', '.join(lacking)}", "every one of these must stand there")
+    return kind(**content)
+
+
+def _refused(path: Path, where: str, found: str, allowed: str) -> BadInput:
+    return BadInput([Complaint(str(path), 1, where, found, allowed)])

@@ -1,0 +1,100 @@
+"""Find the book's cells again in a file from outside, by their defined names."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from podbook.book.formula import Place
+from podbook.book.model import Book
+from podbook.errors import NotOurWorkbook, PodbookError
+from podbook.review import guard
+from podbook.sheets import book_of
+from podbook.inputs.filled import Filled
+from podbook.sheets.start import EDITION
+
+SPAN = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!\$?([A-Z]{1,3})\$?(\d+)(?::\$?([A-Z]{1,3})\$?(\d+))?")
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A file from outside, and where the book's nodes stand in it."""
+
+    path: Path
+    book: Book
+    places: Mapping[str, Place]
+    cells: Mapping[tuple[str, str], Any]
+    """What stands in the cells of the nodes: a formula as text that begins with '=', a number, a word, or None."""
+    lost: tuple[str, ...]
+    """Nodes whose name or cells are gone."""
+
+
+def opened(path: Path) -> Opened:
+    """Open a file read-only, after the guard has passed it.
+
+    Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
+    """
+    guard.check(path)
+    from openpyxl import load_workbook
+
+    try:
+        workbook = load_workbook(path)
+    except Exception as problem:  # openpyxl raises almost anything on a damaged file
+        raise NotOurWorkbook(f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx") from None
+    names = {name: str(found.attr_text) for name, found in workbook.defined_names.items()}
+    titles = {sheet.title: sheet for sheet in workbook.worksheets}
+
+    def text(name: str) -> Any:
+        place = _place(names.get(name, ""), 1)
+        return None if place is None or place.sheet not in titles else titles[place.sheet][place.cells[0]].value
+
+    edition, region, rows = text("book_edition"), text("book_region"), text("book_rows")
+    if not isinstance(edition, str) or not isinstance(region, str) or not isinstance(rows, int | float):
+        raise NotOurWorkbook(f"{path}: is not a workbook that podbook built (its first page does not say which edition it is)")
+    if edition != EDITION:
+        raise NotOurWorkbook(f"{path}: is edition {edition[:20]} of the book; this podbook checks edition {EDITION}")
+    book = _book(path, region, int(rows))
+    places, lost = {}, []
+    for node in book.nodes.values():
+        place = _place(names.get(node.name, ""), node.count)
+        if place is None or place.sheet not in titles:
+            lost.append(node.key)
+        else:
+            places[node.key] = place
+    cells = {
+        (place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells
+    }
+    return Opened(path, book, places, cells, tuple(lost))
+
+
+def _book(path: Path, region: str, rows: int) -> Book:
+    from podbook import regions
+
+    if not 1 <= rows <= 5000:
+        raise NotOurWorkbook(f"{path}: says that it has {rows} rows for trees; allowed are 1 to 5000")
+    if region not in regions.names():
+        raise NotOurWorkbook(f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.names())}")
+    try:
+        return book_of(regions.load(region), Filled(title="", types=(), rows=rows))
+    except PodbookError as problem:
+        raise NotOurWorkbook(f"{path}: {problem}") from None
+
+
+def _place(span: str, count: int) -> Place | None:
+    """Return the cells that a name stands for, one column or one row of them; None if they are not ``count``."""
+    match = SPAN.fullmatch(span)
+    if match is None:
+        return None
+    quoted, plain, first, top, last, bottom = match.groups()
+    title = quoted.replace("''", "'") if quoted else plain
+    if last is None:
+        return Place(title, (f"{first}{top}",)) if count == 1 else None
+    from openpyxl.utils import column_index_from_string, get_column_letter
+
+    left, right, low, high = column_index_from_string(first), column_index_from_string(last), int(top), int(bottom)
+    if (right - left + 1) * (high - low + 1) != count or (left != right and low != high):
+        return None
+    return Place(title, tuple(f"{get_column_letter(c)}{r}" for r in range(low, high + 1) for c in range(left, right + 1)))

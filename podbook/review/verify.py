@@ -1,0 +1,96 @@
+"""Verify one workbook: what was filled in, every formula cell, every engine."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from podbook import recalc
+from podbook.proof.compare import Comparison, compare
+from podbook.recalc import Cell
+from podbook.review.entries import Slip, slips
+from podbook.review.find import Opened, opened
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What came of verifying one workbook."""
+
+    path: str
+    comparisons: tuple[Comparison, ...]
+    slips: tuple[Slip, ...]
+    status: str
+    """The workbook's own status line."""
+
+    @property
+    def agrees(self) -> bool:
+        """Whether every cell agrees in every engine and every entry can be used."""
+        return not self.slips and all(not each.disagreements for each in self.comparisons)
+
+    def plain(self) -> dict[str, Any]:
+        """Return the verdict as plain data, for JSON."""
+        return {
+            "file": self.path,
+            "agrees": self.agrees,
+            "status": self.status,
+            "engines": [
+                {
+                    "engine": each.engine,
+                    "cells": each.cells,
+                    "agreeing": each.agreeing,
+                    "worst_relative_difference": each.worst,
+                    "disagreements": [
+                        {**asdict(one), "began_here": one.began_here} for one in each.disagreements
+                    ],
+                }
+                for each in self.comparisons
+            ],
+            "entries": [asdict(each) for each in self.slips],
+        }  # fmt: skip
+
+
+def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lambda engine: None) -> Verdict:
+    """Verify a workbook with the engines named; ``tell`` is called with each engine's name as it begins.
+
+    The file is opened for reading only. Raises NotOurWorkbook, Refused or EngineFailed where it can't be checked.
+    """
+    found = opened(path)
+    comparisons, first = [], None
+    for engine in engines:
+        tell(engine)
+        values = recalc.values(path, engine, wanted(found))
+        first = first or values
+        comparisons.append(compare(found.book, found.places, found.cells, values, engine))
+    values = first or {}
+    return Verdict(
+        str(path),
+        tuple(comparisons),
+        tuple(slips(found.book, found.places, lambda key: _entered(found, values, key))),
+        str(_value(found, values, "status")),
+    )
+
+
+def wanted(found: Opened) -> dict[str, list[str]]:
+    """Return the cells that an engine is asked for: those with formulas, by sheet."""
+    cells: dict[str, list[str]] = {}
+    for (sheet, cell), stands in found.cells.items():
+        if isinstance(stands, str) and stands.startswith("="):
+            cells.setdefault(sheet, []).append(cell)
+    return cells
+
+
+def _entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tuple[Any, ...]:
+    place = found.places.get(key)
+    if place is None:
+        return (None,) * found.book.nodes[key].count
+    return tuple(
+        values.get((place.sheet, cell)) if isinstance(stands, str) and stands.startswith("=") else stands
+        for cell in place.cells
+        for stands in (found.cells[(place.sheet, cell)],)
+    )
+
+
+def _value(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> Any:
+    return _entered(found, values, key)[0]

@@ -1,0 +1,65 @@
+"""The templates: for every region its empty workbook, and a page on which a person can review every cell."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+from podbook import regions
+from podbook.book.layout import lay_out
+from podbook.book.model import Book, Node
+from podbook.book.writer import write
+from podbook.inputs.filled import Filled
+from podbook.sheets import book_of
+from podbook.units import shown
+
+
+def template(region: str) -> Book:
+    """Return a region's book with nothing filled in beyond its defaults."""
+    return book_of(regions.load(region), Filled("A farm", ()))
+
+
+def write_all(folder: Path) -> list[Path]:
+    """Build every region's template and review page into a folder; return the files written."""
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for region in regions.names():
+        book = template(region)
+        workbook, page = folder / f"{region}.xlsx", folder / f"{region}.md"
+        write(book, workbook, replace=True)
+        page.write_text(review_page(book), encoding="utf-8")
+        written += [workbook, page]
+    return written
+
+
+def stale(folder: Path) -> list[str]:
+    """Return the names of the templates and review pages that are not what would be built now."""
+    with tempfile.TemporaryDirectory() as fresh:
+        return [
+            path.name
+            for path in write_all(Path(fresh))
+            if not (folder / path.name).is_file() or (folder / path.name).read_bytes() != path.read_bytes()
+        ]
+
+
+def review_page(book: Book) -> str:
+    """Return the page that lists every node: label, name, unit, default, range, formula, reference function, source."""
+    places = lay_out(book).places
+    lines = [f"# Every cell of the book: {book.region}", "", "Built by `podbook templates`; never edited by hand."]
+    for sheet in book.sheets:
+        nodes = [node for node in book.nodes.values() if places[node.key].sheet == sheet.title and node.role != "span"]
+        if nodes:
+            lines += ["", f"## {sheet.title}", "", "| cells | label | name | unit | figure or formula | range | reference function | source |", "|" + " --- |" * 8]
+        lines += [_line(node, places[node.key].cells) for node in nodes]
+    return "\n".join(lines) + "\n"
+
+
+def _line(node: Node, cells: tuple[str, ...]) -> str:
+    span = cells[0] if len(cells) == 1 else f"{cells[0]}:{cells[-1]}"
+    figure = f"`{node.formula}`" if node.formula else ", ".join("" if each is None else f"{each}" for each in node.contents).strip(", ")
+    ranged = "" if node.low is None else f"{node.low:g} to {node.high:g}"
+    function, source = "", " ".join(filter(None, (node.source, node.place, f"({node.mark})" if node.mark else "")))
+    if node.ref is not None:
+        function, source = f"`{node.ref.function.name}`", f"{node.ref.function.source}, {node.ref.function.place}"
+    columns = (span, node.label, f"`{node.name}`", shown(node.unit), figure, ranged, function, source)
+    return "| " + " | ".join(column.replace("|", "\\|") for column in columns) + " |"
