@@ -67,7 +67,9 @@ def verify(
         raise typer.Exit(USAGE)
     engines = recalc.installed() if all_engines else (engine,)
     try:
-        verdict = verified(file, engines, lambda name: _talk(f"recalculating with {name} ...") if sys.stderr.isatty() else None)
+        verdict = verified(
+            file, engines, lambda name: _talk(f"recalculating with {name} ...") if sys.stderr.isatty() else None
+        )
     except PodbookError as problem:
         if as_json:
             print(json.dumps({"file": str(file), "agrees": None, "could_not_check": str(problem)}))

@@ -1,12 +1,12 @@
 """Every error that podbook raises on purpose.
 
-    PodbookError                 one sentence: the thing, what was found, what is allowed, what to do
-    ├── OutOfRange               a reference function was given a number outside its range
-    ├── BadInput                 a file of inputs has rows that cannot be used (carries one Complaint each)
-    ├── NotOurWorkbook           a file that is no workbook, or not one that podbook built
-    ├── Refused                  a file from outside that is not safe to open
-    ├── EngineFailed             an engine is missing, gave no value, or ran out of its bounds
-    └── BookFault                the book's own description is wrong (a fault of podbook, not of the user)
+PodbookError                 one sentence: the thing, what was found, what is allowed, what to do
+├── OutOfRange               a reference function was given a number outside its range
+├── BadInput                 a file of inputs has rows that cannot be used (carries one Complaint each)
+├── NotOurWorkbook           a file that is no workbook, or not one that podbook built
+├── Refused                  a file from outside that is not safe to open
+├── EngineFailed             an engine is missing, gave no value, or ran out of its bounds
+└── BookFault                the book's own description is wrong (a fault of podbook, not of the user)
 """
 
 from __future__ import annotations

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from podbook import regions
 from podbook.book.layout import lay_out
-from podbook.book.model import Book, Node
+from podbook.book.model import Book
+from podbook.book.node import Node
 from podbook.book.writer import write
 from podbook.inputs.filled import Filled
 from podbook.sheets import book_of
@@ -49,14 +50,24 @@ def review_page(book: Book) -> str:
     for sheet in book.sheets:
         nodes = [node for node in book.nodes.values() if places[node.key].sheet == sheet.title and node.role != "span"]
         if nodes:
-            lines += ["", f"## {sheet.title}", "", "| cells | label | name | unit | figure or formula | range | reference function | source |", "|" + " --- |" * 8]
+            lines += [
+                "",
+                f"## {sheet.title}",
+                "",
+                "| cells | label | name | unit | figure or formula | range | reference function | source |",
+                "|" + " --- |" * 8,
+            ]
         lines += [_line(node, places[node.key].cells) for node in nodes]
     return "\n".join(lines) + "\n"
 
 
 def _line(node: Node, cells: tuple[str, ...]) -> str:
     span = cells[0] if len(cells) == 1 else f"{cells[0]}:{cells[-1]}"
-    figure = f"`{node.formula}`" if node.formula else ", ".join("" if each is None else f"{each}" for each in node.contents).strip(", ")
+    figure = (
+        f"`{node.formula}`"
+        if node.formula
+        else ", ".join("" if each is None else f"{each}" for each in node.contents).strip(", ")
+    )
     ranged = "" if node.low is None else f"{node.low:g} to {node.high:g}"
     function, source = "", " ".join(filter(None, (node.source, node.place, f"({node.mark})" if node.mark else "")))
     if node.ref is not None:

@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from podbook.book.model import Book, Node
+from podbook.book.model import Book
+from podbook.book.node import Node
 from podbook.errors import BookFault
 
 PLACEHOLDER = re.compile(r"\{([a-z0-9_.]+)(?:@(\d+))?(?::(low|high))?\}")

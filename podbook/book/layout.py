@@ -17,7 +17,17 @@ from podbook.book.model import Book, Entries, Prose, Sheet, Single, Table, bound
 FIRST_BLOCK_ROW = 5
 FIGURE_COLUMNS = {"_entry": "B", "": "D", "_default": "E", "_low": "F", "_high": "G", "_check": "H"}
 """Column of each cell of a single figure, by the ending of its key. The unit stands in column C."""
-FIGURE_HEADINGS = ("Figure", "Fill in", "Unit", "Used", "Default", "From", "To", "In order?", "Where the default comes from")
+FIGURE_HEADINGS = (
+    "Figure",
+    "Fill in",
+    "Unit",
+    "Used",
+    "Default",
+    "From",
+    "To",
+    "In order?",
+    "Where the default comes from",
+)
 
 
 @dataclass(frozen=True)

@@ -39,6 +39,7 @@ ALARM_FILL = PatternFill("solid", bgColor=ALARM_GROUND)
 
 OPEN = Protection(locked=False)
 LEFT = Alignment(horizontal="left", vertical="center")
+INDENTED = Alignment(horizontal="left", vertical="center", indent=1)
 WRAPPED = Alignment(horizontal="left", vertical="top", wrap_text=True)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
 RIGHT = Alignment(horizontal="right", vertical="center")

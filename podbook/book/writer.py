@@ -9,23 +9,31 @@ import zipfile
 from pathlib import Path
 
 from openpyxl import Workbook
-from openpyxl.cell import Cell
+from openpyxl.cell import Cell, MergedCell
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import recalc
 from podbook.book import charts, look
 from podbook.book.formula import absolute, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
-from podbook.book.model import Book, Content, Entries, Entry, Node, Prose, Sheet, Single, Table, bounds_of, defined_name, nodes_of_entry
+from podbook.book.model import Book, Entries, Entry, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
+from podbook.book.node import Content, Node, defined_name
 from podbook.errors import PodbookError
 from podbook.units import shown
 
 EPOCH = "2000-01-01T00:00:00Z"
 """Stamp of every file, so that two builds of one book are the same bytes."""
+
+PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], "Source and place", "Note", "Mark")
+"""Headings over text that runs on to the right."""
+LONG_PAGE = 64
+"""Rows from which a sheet is printed upright on two pages."""
 
 
 def write(book: Book, path: Path, *, replace: bool = False) -> None:
@@ -91,7 +99,11 @@ class _Page:
         page = self.page
         _put(page["A1"], self.sheet.title, look.TITLE)
         _put(page["A2"], self.sheet.purpose, look.PURPOSE)
-        _put(page["A3"], "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source.", look.SLANTED)
+        _put(
+            page["A3"],
+            "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source.",
+            look.SLANTED,
+        )
         for laid in self.layout.blocks[self.sheet.title]:
             _put(page.cell(laid.title_row, 1), laid.block.title, look.BLOCK, border=look.UNDER_BLOCK)
             if isinstance(laid.block, Entries):
@@ -116,24 +128,24 @@ class _Page:
         page.protection.formatCells = False
         page.protection.formatColumns = False
         page.protection.formatRows = False
-        tall = page.max_row > 70
-        page.page_setup.orientation = "landscape" if self.widest > 5 else "portrait"
+        page.page_setup.orientation = "portrait" if page.max_row > LONG_PAGE or self.widest <= 8 else "landscape"
         page.page_setup.fitToWidth = 1
-        page.page_setup.fitToHeight = 0 if tall else 1
-        page.sheet_properties.pageSetUpPr.fitToPage = True
+        page.page_setup.fitToHeight = 2 if page.max_row > LONG_PAGE else 1
+        page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
         page.print_title_rows = "1:2"
         page.print_area = f"A1:{get_column_letter(max(self.widest, 2))}{page.max_row}"
-        page.oddFooter.left.text = "podbook - &A"
-        page.oddFooter.right.text = "Page &P of &N"
-        alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)
+        page.HeaderFooter.oddFooter = HeaderFooterItem(
+            left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
+        )
+        alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
         area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
         page.conditional_formatting.add(area, alarm)
-        look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)
+        look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
         page.conditional_formatting.add(area, look_out)
 
     def _headings(self, row: int, words: list[str], first_column: int = 1) -> None:
         for column, word in enumerate(words, first_column):
-            alignment = look.LEFT if column == 1 else look.CENTRED
+            alignment = look.LEFT if column == 1 or word in PLAIN_HEADINGS else look.CENTRED
             _put(self.page.cell(row, column), word, look.HEADING, alignment=alignment, border=look.UNDER_ROW)
 
     def _node(self, node: Node, item: int = 0) -> None:
@@ -143,7 +155,8 @@ class _Page:
             cell.value = rendered(self.book, node, item, self.layout.places)
             cell.font = look.STRONG if node.headline else look.PLAIN
             cell.border = look.STRONG_BOX if node.headline else look.UNDER_ROW
-            cell.alignment = look.LEFT if node.unit == "text" and node.size is None else look.RIGHT
+            alone = node.size is None and node.unit == "text" and not node.key.endswith("_check") and cell.column == 2
+            cell.alignment = look.LEFT if alone else look.RIGHT
             return
         _fill(cell, node.contents[item])
         cell.alignment = look.RIGHT
@@ -159,7 +172,11 @@ class _Page:
             rule.error = "Choose one of the words in the list."
         elif node.low is not None:
             rule = DataValidation(
-                type="decimal", operator="between", formula1=f"{node.low:.12g}", formula2=f"{node.high:.12g}", allow_blank=bool(node.table)
+                type="decimal",
+                operator="between",
+                formula1=f"{node.low:.12g}",
+                formula2=f"{node.high:.12g}",
+                allow_blank=bool(node.table),
             )
             rule.error = f"A number from {node.low:g} to {node.high:g} {shown(node.unit)}, without commas or words."
         else:
@@ -175,7 +192,7 @@ class _Page:
 
     def _entries(self, laid: Laid, block: Entries) -> None:
         self._headings(laid.heading_row, list(FIGURE_HEADINGS))
-        self.widest = max(self.widest, 11)
+        self.widest = max(self.widest, 13)
         for row, entry in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), entry.label, look.PLAIN)
             _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.CENTRED)
@@ -187,16 +204,20 @@ class _Page:
 
     def _singles(self, laid: Laid, block: Single) -> None:
         sourced = any(node.source for node in block.rows)
-        self._headings(laid.heading_row, ["Figure", "Value", "Unit", *(["Mark", "Source and place"] if sourced else ["Note"])])
+        self._headings(
+            laid.heading_row, ["Figure", "Value", "Unit", *(["Mark", "Source and place"] if sourced else ["Note"])]
+        )
         self.widest = max(self.widest, 8)
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN)
-            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.LEFT)
+            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
             if sourced:
                 _put(self.page.cell(row, 4), node.mark, look.SLANTED)
-                _put(self.page.cell(row, 5), f"{node.source}: {node.place}" if node.place else node.source, look.SLANTED)
+                _put(
+                    self.page.cell(row, 5), f"{node.source}: {node.place}" if node.place else node.source, look.SLANTED
+                )
             elif node.note:
                 _put(self.page.cell(row, 4), node.note, look.SLANTED)
             self._node(node)
@@ -209,7 +230,9 @@ class _Page:
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.fields, laid.first_row):
-            _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, border=look.UNDER_ROW)
+            _put(
+                self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, border=look.UNDER_ROW
+            )
             _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.CENTRED)
             self._items(node)
 
@@ -244,7 +267,7 @@ class _Page:
         for row, line in enumerate(block.lines, laid.first_row):
             _put(self.page.cell(row, 1), line, look.PLAIN, alignment=look.WRAPPED)
             self.page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)
-            self.page.row_dimensions[row].height = 14.5 * (1 + len(line) // 125)
+            self.page.row_dimensions[row].height = 14.5 * (1 + len(line) // 150)
         self.widest = max(self.widest, 8)
 
 
@@ -253,15 +276,15 @@ def _origin(entry: Entry) -> str:
     return f"{entry.mark}: {entry.source}{place}" if entry.source != entry.mark else entry.mark
 
 
-def _fill(cell: Cell, content: Content) -> None:
+def _fill(cell: Cell | MergedCell, content: Content) -> None:
     """Put a figure or a text in a cell; a text that looks like a formula stays a text."""
     cell.value = content
     if isinstance(content, str):
         cell.data_type = "s"
 
 
-def _put(cell: Cell, text: str, font: object, **styles: object) -> None:
-    _fill(cell, text)
+def _put(cell: Cell | MergedCell, text: str, font: object, **styles: object) -> None:
+    _fill(cell, text or None)
     cell.font = font  # type: ignore[assignment]  # openpyxl's stubs want its style proxy
     cell.alignment = look.LEFT
     for name, style in styles.items():

@@ -57,7 +57,9 @@ def _read(path: Path) -> Filled:
         raise _refused(path, "(whole file)", str(problem), "a TOML file in UTF-8") from None
     for name, content in found.items():
         if name not in TABLES or not isinstance(content, TABLES[name]):
-            raise _refused(path, name, "a part that a farm file does not have", "[farm], [[type]], [[group]], [figures]")
+            raise _refused(
+                path, name, "a part that a farm file does not have", "[farm], [[type]], [[group]], [figures]"
+            )
     title = found.get("farm", {}).get("title")
     if not isinstance(title, str) or not 1 <= len(title) <= 60:
         raise _refused(path, "farm.title", repr(title), "a title of 1 to 60 letters")

@@ -9,7 +9,8 @@ from functools import cache
 from typing import Any
 
 from podbook.book.formula import Place, precedents, rendered
-from podbook.book.model import Book, Node
+from podbook.book.model import Book
+from podbook.book.node import Node
 from podbook.proof.evaluate import Column, Unusable, end_to_end, evaluated
 from podbook.recalc import Cell, Fault
 
@@ -89,7 +90,9 @@ def normal(formula: str) -> str:
     return "".join(pieces)
 
 
-def compare(book: Book, places: Mapping[str, Place], cells: Grid, values: Mapping[tuple[str, str], Cell], engine: str) -> Comparison:
+def compare(
+    book: Book, places: Mapping[str, Place], cells: Grid, values: Mapping[tuple[str, str], Cell], engine: str
+) -> Comparison:
     """Compare every formula cell and every given figure of a workbook with the book.
 
     ``cells`` is what stands in the file, ``values`` what the engine makes of it.
@@ -112,7 +115,9 @@ def compare(book: Book, places: Mapping[str, Place], cells: Grid, values: Mappin
 class _Here:
     """One workbook as one engine sees it."""
 
-    def __init__(self, book: Book, places: Mapping[str, Place], cells: Grid, values: Mapping[tuple[str, str], Cell]) -> None:
+    def __init__(
+        self, book: Book, places: Mapping[str, Place], cells: Grid, values: Mapping[tuple[str, str], Cell]
+    ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
 
     def column(self, key: str) -> Column:
@@ -139,7 +144,11 @@ class _Here:
         for node in self.book.nodes.values():
             if node.key not in self.places:
                 if node.role != "span":
-                    found[(node.key, 0)] = ("its name or some of its cells are gone", "nothing", f"the cells named {node.name}")
+                    found[(node.key, 0)] = (
+                        "its name or some of its cells are gone",
+                        "nothing",
+                        f"the cells named {node.name}",
+                    )
             elif node.role == "worked":
                 found.update(self._formula_faults(node))
             elif node.role in ("fixed", "coefficient"):
@@ -169,12 +178,22 @@ class _Here:
                 words = "a formula was cleared" if stands is None else "a formula was overwritten"
                 found[(node.key, item)] = (words, told(stands), should)
             elif stands != should and normal(stands) != normal(should):
-                found[(node.key, item)] = ("a formula was changed", f"{stands} ({told(value)})", f"{should} ({told(local[item])})")
+                found[(node.key, item)] = (
+                    "a formula was changed",
+                    f"{stands} ({told(value)})",
+                    f"{should} ({told(local[item])})",
+                )
             elif differs(value, local[item]) is None:
-                found[(node.key, item)] = ("the formula and its reference function differ", told(value), told(local[item]))
+                found[(node.key, item)] = (
+                    "the formula and its reference function differ",
+                    told(value),
+                    told(local[item]),
+                )
         return found
 
-    def told(self, faults: Mapping[Where, tuple[str, str, str]], wrong: list[tuple[Where, Any, Any]]) -> tuple[Disagreement, ...]:
+    def told(
+        self, faults: Mapping[Where, tuple[str, str, str]], wrong: list[tuple[Where, Any, Any]]
+    ) -> tuple[Disagreement, ...]:
         """Return the disagreements: what began here first, most followed first, then what only follows."""
         ancestors = _Ancestors(self.book, frozenset(faults))
         roots = {where: ancestors.first(where) for where in (*faults, *(where for where, _, _ in wrong))}
@@ -189,7 +208,11 @@ class _Here:
             sheet, cell = self._address(where)
             root_sheet, root_cell = self._address(roots[where])
             label = self.book.nodes[where[0]].label
-            result.append(Disagreement(*where, sheet, cell, label, what, stands, should, f"{root_sheet}!{root_cell}", counted.get(where, 0)))
+            result.append(
+                Disagreement(
+                    *where, sheet, cell, label, what, stands, should, f"{root_sheet}!{root_cell}", counted.get(where, 0)
+                )
+            )
         return tuple(sorted(result, key=lambda each: (not each.began_here, -each.followers)))
 
     def _address(self, where: Where) -> tuple[str, str]:
@@ -213,7 +236,14 @@ class _Ancestors:
         while stack:
             where, done = stack.pop()
             if done:
-                found = next((self.known[each] or each for each in self._feeds(where) if self.known.get(each) or each in self.faulty), None)
+                found = next(
+                    (
+                        self.known[each] or each
+                        for each in self._feeds(where)
+                        if self.known.get(each) or each in self.faulty
+                    ),
+                    None,
+                )
                 self.known[where] = found
             elif where not in self.known:
                 self.known[where] = None
@@ -239,5 +269,3 @@ def told(value: Any) -> str:
     if isinstance(value, float):
         return f"{value:.12g}"
     return str(value)
-
-

@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from podbook.book.model import Binding, Book, Content, Node, Ref
+from podbook.book.model import Book
+from podbook.book.node import Binding, Content, Node, Ref
 from podbook.errors import BookFault
 
 Column = tuple[Any, ...]
@@ -122,7 +123,9 @@ def key_of(book: Book, node: Node, word: str) -> str:
     own = f"{node.table}.{word}"
     if node.table and own in book.nodes:
         if word in book.nodes:
-            raise BookFault(f"the reference of '{node.key}' is fed by '{word}', which is a field of its table and a cell too")
+            raise BookFault(
+                f"the reference of '{node.key}' is fed by '{word}', which is a field of its table and a cell too"
+            )
         return own
     if word in book.nodes:
         return word

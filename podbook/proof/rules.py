@@ -7,11 +7,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from podbook.book.formula import PLACEHOLDER, QUOTED, WORD, numbered
-from podbook.book.model import Book, Node
+from podbook.book.model import Book
+from podbook.book.node import Node
 
 FUNCTIONS = frozenset(
-    "IF AND OR NOT MIN MAX SUM AVERAGE COUNT ABS ROUND EXP LN SQRT INDEX MATCH SUMIF COUNTIF CHOOSE NPV IRR PMT "
-    "ISNUMBER ISERROR SUMPRODUCT ROWS COLUMNS LEFT".split()
+    (
+        *("IF", "AND", "OR", "NOT", "MIN", "MAX", "SUM", "AVERAGE", "COUNT", "ABS", "ROUND", "EXP", "LN", "SQRT"),
+        *("INDEX", "MATCH", "SUMIF", "COUNTIF", "CHOOSE", "NPV", "IRR", "PMT", "ISNUMBER", "ISERROR", "SUMPRODUCT"),
+        *("ROWS", "COLUMNS"),
+    )
 )
 """The common ground of the engines."""
 LITERALS = frozenset(("0", "1", "2", "100"))
@@ -36,7 +40,9 @@ def breaches(book: Book) -> Iterator[Breach]:
     """Yield every breach in the book."""
     for node in book.nodes.values():
         if ADDRESS.fullmatch(node.name) or node.name.upper() in FUNCTIONS | {"TRUE", "FALSE"}:
-            yield Breach(node.key, "a name must not look like an address or a function: engines read it differently", node.name)
+            yield Breach(
+                node.key, "a name must not look like an address or a function: engines read it differently", node.name
+            )
         if node.role == "worked":
             yield from _of_formula(book, node)
 
@@ -45,7 +51,9 @@ def _of_formula(book: Book, node: Node) -> Iterator[Breach]:
     text = numbered(node, node.count - 1)
     bare = QUOTED.sub('""', PLACEHOLDER.sub("B12", text))
     if len(bare) > LONGEST:
-        yield Breach(node.key, f"at most {LONGEST} characters, or nobody can check it by eye", f"{len(bare)} characters")
+        yield Breach(
+            node.key, f"at most {LONGEST} characters, or nobody can check it by eye", f"{len(bare)} characters"
+        )
     for call in CALL.findall(bare):
         if call not in FUNCTIONS:
             yield Breach(node.key, "only functions that the engines agree on", call)
@@ -53,18 +61,27 @@ def _of_formula(book: Book, node: Node) -> Iterator[Breach]:
         if word not in book.by_name and word not in FUNCTIONS and not ADDRESS.fullmatch(word):
             yield Breach(node.key, "every name must be in the book", word)
     if _depth(bare) > DEEPEST:
-        yield Breach(node.key, f"at most {DEEPEST} conditions inside one another, or nobody can follow it", str(_depth(bare)))
+        yield Breach(
+            node.key, f"at most {DEEPEST} conditions inside one another, or nobody can follow it", str(_depth(bare))
+        )
     for literal in NUMBER.findall(PICKED.sub("", bare)):
         if literal not in LITERALS:
-            yield Breach(node.key, "a coefficient is a cell with a unit and a source, not a number in a formula", literal)
-    for sign, reason in (("--", "engines disagree on --"), ("%", "a percent sign hides a factor"), ("IFERROR", "hides faults")):
+            yield Breach(
+                node.key, "a coefficient is a cell with a unit and a source, not a number in a formula", literal
+            )
+    for sign, reason in (
+        ("--", "engines disagree on --"),
+        ("%", "a percent sign hides a factor"),
+        ("IFERROR", "hides faults"),
+    ):
         if sign in bare:
             yield Breach(node.key, reason, sign)
 
 
 def _depth(text: str) -> int:
     """Return how many IF, AND, OR and NOT are open at once at the deepest point."""
-    deepest, opened = 0, []
+    deepest = 0
+    opened: list[bool] = []
     for match in re.finditer(r"([A-Z]*)\(|\)", text):
         if match.group(0) == ")":
             opened.pop()

@@ -37,7 +37,9 @@ def described(function: Reference) -> dict[str, Any]:
     return {
         "name": function.name,
         "says": inspect.cleandoc(function.__doc__ or ""),
-        "arguments": [{"name": each.name, "default": each.default, **ranged(each.measured)} for each in function.parameters],
+        "arguments": [
+            {"name": each.name, "default": each.default, **ranged(each.measured)} for each in function.parameters
+        ],
         "returns": ranged(function.returns),
         "source": function.source,
         "place": function.place,

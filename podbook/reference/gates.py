@@ -9,6 +9,7 @@ from math import isfinite
 from typing import Annotated, Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, Words, reference
 from podbook.units import In
@@ -17,6 +18,9 @@ Entry = Annotated[Any, In("text")]
 Word = Annotated[Words, In("text")]
 Flag = Annotated[Value, In("flag", 0, 1)]
 Number = Annotated[Value, In("any")]
+Numbers = Annotated[NDArray[np.float64], In("any")]
+"""Several numbers, or a whole column."""
+Single = Annotated[float, In("any")]
 Count = Annotated[Value, In("record", 0)]
 Position = Annotated[Value, In("dimensionless", 1)]
 
@@ -73,19 +77,19 @@ def pair_position(*, first: Position, second: Position, seconds: Count) -> Posit
 
 
 @reference("arithmetic", "the value at a place")
-def item(*, values: Number, position: Position) -> Number:
+def item(*, values: Numbers, position: Single) -> Number:
     """Return the value at a place of a list, the first being 1."""
-    return np.asarray(values)[int(np.asarray(position)) - 1]
+    return float(values[int(position) - 1])
 
 
 @reference("arithmetic", "the value at a place, times a factor")
-def scaled_item(*, values: Number, position: Position, factor: Number) -> Number:
+def scaled_item(*, values: Numbers, position: Single, factor: Single) -> Number:
     """Return the value at a place of a list times a factor."""
-    return np.asarray(values)[int(np.asarray(position)) - 1] * factor
+    return float(values[int(position) - 1]) * factor
 
 
 @reference("arithmetic", "every entry a number in its range")
-def in_range(*, entries: Entry, lows: Number, highs: Number) -> Flag:
+def in_range(*, entries: Entry, lows: Numbers, highs: Numbers) -> Flag:
     """Return 1 where every entry is a number within its own range."""
     inside = (is_number(entry) and low <= entry <= high for entry, low, high in zip(entries, lows, highs, strict=True))
     return float(all(inside))
@@ -99,7 +103,7 @@ def all_numbers(*, entries: Entry) -> Flag:
 
 @reference("arithmetic", "numbers in range and a known type")
 def counted(*, entries: Entry, type: Entry, types: Entry, in_range: Flag) -> Flag:
-    """Return 1 for a row of the tally that can be used: all numbers there and in range, and a type that is in the book."""
+    """Return 1 for a row of the tally that can be used: all numbers in range, and a type of the book."""
     known = any(_matches(type, each) for each in types)
     return float(known and all(is_number(entry) for entry in entries) and in_range == 1)
 
@@ -160,10 +164,12 @@ def whole_sheet(*, in_order: Flag, apart: Flag) -> Flag:
 
 
 @reference("arithmetic", "weight within the kind's range")
-def weight_fits(*, body_weight: Number, kind_row: Position, lightest: Number, heaviest: Number) -> Flag:
+def weight_fits(
+    *, body_weight: Single, kind_row: Annotated[float, In("dimensionless", 1)], lightest: Numbers, heaviest: Numbers
+) -> Flag:
     """Return 1 where a body weight lies in the range of its kind of stock."""
     place = int(kind_row) - 1
-    return float(lightest[place] <= body_weight <= heaviest[place])  # type: ignore[index]  # whole columns
+    return float(lightest[place] <= body_weight <= heaviest[place])
 
 
 @reference("arithmetic", "equality of whole numbers")
@@ -181,7 +187,7 @@ def at_least(*, number: Number, least: Number) -> Flag:
 @reference("arithmetic", "what is left of a whole")
 def rest_of(*, whole: Number, values: Number) -> Number:
     """Return the whole less the values."""
-    return whole - np.sum(values)
+    return whole - float(np.sum(values))
 
 
 @reference("arithmetic", "one of two")
@@ -197,45 +203,51 @@ def both(*, a: Number, b: Number) -> Flag:
 
 
 @reference("arithmetic", "days at the start and half the season, at most a pregnancy")
-def days_at(*, days_pregnant: Number, mid_season: Number, kind_row: Position, gestation: Number) -> Annotated[Value, In("day", 0)]:
+def days_at(
+    *, days_pregnant: Single, mid_season: Single, kind_row: Annotated[float, In("dimensionless", 1)], gestation: Numbers
+) -> Annotated[Value, In("day", 0)]:
     """Return the days pregnant at the middle of the season; 0 for an open animal."""
     if days_pregnant == 0:
         return 0.0
-    return min(days_pregnant + mid_season, gestation[int(kind_row) - 1])  # type: ignore[index]  # a whole column
+    return min(days_pregnant + mid_season, float(gestation[int(kind_row) - 1]))
 
 
 @reference("arithmetic", "weeks at the start and half the season")
-def week_at(*, week_in_milk: Number, mid_season: Number, days_per_week: Number = 7.0) -> Annotated[Value, In("week", 0)]:
+def week_at(
+    *, week_in_milk: Number, mid_season: Number, days_per_week: Number = 7.0
+) -> Annotated[Value, In("week", 0)]:
     """Return the weeks in milk at the middle of the season; 0 for an animal that gives none."""
     return np.where(np.asarray(week_in_milk) == 0, 0.0, week_in_milk + mid_season / days_per_week)
 
 
 @reference("arithmetic", "row at or below a weight, within a stage")
-def row_below(*, weight: Number, stage: Position, weights: Number, count: Count) -> Position:
+def row_below(*, weight: Single, stage: Position, weights: Numbers, count: Single) -> Position:
     """Return the row of the table of ewes at or below a weight, never the last row of its stage."""
     steps = np.asarray(weights)[: int(count)]
     return (stage - 1) * count + min(int(count) - 1, max(1, int(np.searchsorted(steps, weight, side="right"))))
 
 
 @reference("arithmetic", "way from one row to the next")
-def part_of_step(*, value: Number, steps: Number, row: Position) -> Annotated[Value, In("fraction")]:
+def part_of_step(*, value: Single, steps: Numbers, row: Single) -> Annotated[Value, In("fraction")]:
     """Return how far a value lies from the step at a row toward the next one."""
     place = int(row) - 1
-    low, high = steps[place], steps[place + 1]  # type: ignore[index]  # a whole column
+    low, high = float(steps[place]), float(steps[place + 1])
     return (value - low) / (high - low)
 
 
 @reference("arithmetic", "the rule that was chosen")
-def chosen_intake(*, intake_row: Position, eats_share: Number, grows: Flag, eats_growing: Number, eats_cow: Number) -> Number:
+def chosen_intake(
+    *, intake_row: Position, eats_share: Number, grows: Flag, eats_growing: Number, eats_cow: Number
+) -> Number:
     """Return the intake by the rule chosen: 1 the equations, 2 the share of body weight."""
     by_equation = np.where(np.asarray(grows) == 1, eats_growing, eats_cow)
     return np.where(np.asarray(intake_row) == 2, eats_share, by_equation)
 
 
 @reference("arithmetic", "critical temperature of the species")
-def critical_of_species(*, species: Position, wet: Flag, dry: Number, wet_coat: Number) -> Annotated[Value, In("degF")]:
+def critical_of_species(*, species: Single, wet: Flag, dry: Numbers, wet_coat: Numbers) -> Annotated[Value, In("degF")]:
     """Return the critical temperature of a species (1 cattle, 2 sheep, 3 goats), coat dry or wet."""
-    return (wet_coat if wet == 1 else dry)[int(species) - 1]  # type: ignore[index,no-any-return]  # three values each
+    return float((wet_coat if wet == 1 else dry)[int(species) - 1])
 
 
 @reference("arithmetic", "cattle by acclimatisation are left out")
@@ -245,27 +257,27 @@ def by_critical(*, in_order: Flag, is_cattle: Flag, acclimatised: Flag) -> Flag:
 
 
 @reference("arithmetic", "sum of the parts, raised for cold")
-def need_with_cold(*, parts: Number, cold: Number) -> Annotated[Value, In("Mcal/head/day", 0)]:
+def need_with_cold(*, parts: Numbers, cold: Number) -> Annotated[Value, In("Mcal/head/day", 0)]:
     """Return the energy of a head and day: the requirement of its kind, raised for cold."""
-    return np.sum(parts) * (1 + cold)
+    return float(np.sum(parts)) * (1 + cold)
 
 
 @reference("arithmetic", "intake of its kind")
-def intake_of(*, parts: Number, is_cattle: Flag) -> Annotated[Value, In("kg_dry/head/day", 0)]:
+def intake_of(*, parts: Numbers, is_cattle: Flag) -> Annotated[Value, In("kg_dry/head/day", 0)]:
     """Return what a head can eat in a day: the first part counts for cattle only."""
-    cattle, *others = parts  # type: ignore[misc]  # several values
+    cattle, *others = (float(part) for part in parts)
     return cattle * is_cattle + sum(others)
 
 
 @reference("arithmetic", "part of the sum")
-def share_of_all(*, part: Number, parts: Number) -> Annotated[Value, In("fraction", 0, 1)]:
+def share_of_all(*, part: Number, parts: Numbers) -> Annotated[Value, In("fraction", 0, 1)]:
     """Return a part as a share of the sum of all parts; 0 where the sum is 0."""
     whole = float(np.sum(parts))
     return part / whole if whole else 0.0
 
 
 @reference("arithmetic", "two numbers compared")
-def either(*, less: Number, more: Number, yes: Word, no: Word) -> Word:
+def either(*, less: Single, more: Single, yes: Word, no: Word) -> Word:
     """Return ``yes`` where the first number is less than the second, else ``no``."""
     return yes if less < more else no
 

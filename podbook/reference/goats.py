@@ -101,5 +101,8 @@ def protein_in_all(
     late_pregnancy: Annotated[Value, In("flag", 0, 1)],
     goat_pregnancy_protein: Annotated[float, In("kg/head/day", 0, 1)] = 0.0816,
 ) -> Annotated[Value, In("kg/head/day")]:
-    """Return the crude protein of a doe: what her other needs take, and 0.18 lb (0.0816 kg) in late pregnancy. Read in a copy."""
+    """Return the crude protein of a doe: what her other needs take, and more in late pregnancy.
+
+    0.18 lb (0.0816 kg). Read in a copy of NRC 1981.
+    """
     return protein + late_pregnancy * goat_pregnancy_protein

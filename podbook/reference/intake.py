@@ -92,16 +92,21 @@ def goat(
     *,
     body_weight: Annotated[Value, In("kg", 10, 130)],
     late_pregnancy: Annotated[Value, In("flag", 0, 1)],
+    activity: Annotated[Value, In("fraction", 0, 0.75)],
     goat_intake: Annotated[float, In("kg_dry/kg**0.75/day")] = 0.0507,
     goat_intake_pregnant: Annotated[float, In("kg_dry/day")] = 0.7076,
     metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
 ) -> Annotated[Value, In("kg_dry/head/day")]:
     """Return the dry matter that the goat tables count on.
 
-    0.0507 BW^0.75 kg, and 0.7076 kg (1.56 lb) more in late pregnancy. 0.0507 is the maintenance energy of NRC 1981
+    0.0507 BW^0.75 (1 + activity) kg, and 0.7076 kg (1.56 lb) more in late pregnancy. That dry matter rises with
+    activity as energy does is judgement. 0.0507 is the maintenance energy of NRC 1981
     in a diet of 2.0 Mcal ME/kg, the basis of the table's dry matter; a table value, no limit of appetite.
     """
-    return goat_intake * metabolic_weight(body_weight, metabolic_power) + goat_intake_pregnant * late_pregnancy
+    return (
+        goat_intake * metabolic_weight(body_weight, metabolic_power) * (1 + activity)
+        + goat_intake_pregnant * late_pregnancy
+    )
 
 
 @reference("hibberd-thrift-1992", "by way of Oklahoma State 2024")

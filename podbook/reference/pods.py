@@ -39,7 +39,7 @@ def dry_basis_or_usual(
     as_fed: Annotated[Value, In("flag", 0, 1)],
     usual: Percent,
 ) -> Part:
-    """Return a lab value on the dry basis, never below 0; the usual value where the sheet printed none (None or blank)."""
+    """Return a lab value on the dry basis, never below 0; the usual value where the sheet printed none."""
     if not isinstance(value, int | float | np.number):
         return usual
     return max(0.0, float(value) / (1 - float(moisture) / 100) if as_fed == 1 else float(value))

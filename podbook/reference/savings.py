@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Annotated
 
 import numpy as np
+from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, Words, reference
 from podbook.reference.guard import ratio
@@ -245,15 +246,15 @@ def hay_for_gap(
 
 
 @reference("arithmetic", "need - supply, never below 0")
-def protein_short(
-    *, need: Dry, pods_cp: Dry, grass: Dry, stockpile_cp: Percent, hay: Dry, hay_cp: Percent
-) -> Dry:
+def protein_short(*, need: Dry, pods_cp: Dry, grass: Dry, stockpile_cp: Percent, hay: Dry, hay_cp: Percent) -> Dry:
     """Return the crude protein that pods, stockpile and hay leave missing."""
     return np.maximum(0.0, need - (pods_cp + grass * stockpile_cp / 100 + hay * hay_cp / 100))
 
 
 @reference("arithmetic", "sum / head-days")
-def eaten_a_day(*, feeds: Dry, head_days: Annotated[Value, In("head*day", 0)]) -> Annotated[Value, In("lb_dry/head/day", 0)]:
+def eaten_a_day(
+    *, feeds: Dry, head_days: Annotated[Value, In("head*day", 0)]
+) -> Annotated[Value, In("lb_dry/head/day", 0)]:
     """Return the dry matter of all feeds that one head eats in a day; 0 for an empty group."""
     return ratio(np.sum(feeds), head_days)
 
@@ -304,8 +305,8 @@ def hay_to_buy(
     feeding_waste: Loss,
     weight_per_ton: Annotated[float, In("lb_fed/short_ton_fed")] = 2000.0,
 ) -> Tons:
-    """Return the tons of hay to buy, as fed, for the hay that all groups are to eat. Losses divide, as in hay_bought."""
-    return np.sum(fed) / dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
+    """Return the tons of hay to buy, as fed, for what all groups are to eat. Losses divide, as in hay_bought."""
+    return float(np.sum(fed)) / dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
 
 
 @reference("arithmetic", "sum / dry matter")
@@ -313,7 +314,7 @@ def supplement_to_buy(
     *, fed: Dry, dry_matter: DryMatter, weight_per_ton: Annotated[float, In("lb_fed/short_ton_fed")] = 2000.0
 ) -> Tons:
     """Return the tons of supplement to buy, as fed, for all groups."""
-    return np.sum(fed) / dry_matter / weight_per_ton
+    return float(np.sum(fed)) / dry_matter / weight_per_ton
 
 
 @reference("arithmetic", "energy / need of the herd x its head-days")
@@ -326,23 +327,26 @@ def head_days_of_herd(
 
 @reference("arithmetic", "area x what an acre bears in a year")
 def area_times_item(
-    *, area: Annotated[Value, In("acre", 0)], values: Annotated[Value, In("lb_dry/acre", 0)], position: Annotated[Value, In("year", 1)]
+    *,
+    area: Annotated[Value, In("acre", 0)],
+    values: Annotated[NDArray[np.float64], In("lb_dry/acre", 0)],
+    position: Annotated[float, In("year", 1)],
 ) -> Dry:
     """Return what the whole area bears in the year at a place of the list, the first being 1."""
-    return area * np.asarray(values)[int(np.asarray(position)) - 1]
+    return area * float(values[int(position) - 1])
 
 
 @reference("arithmetic", "area x what an acre bears in a year x share that reaches stock")
 def tons_of_item(
     *,
     area: Annotated[Value, In("acre", 0)],
-    values: Annotated[Value, In("lb_fed/acre", 0)],
-    position: Annotated[Value, In("year", 1)],
+    values: Annotated[NDArray[np.float64], In("lb_fed/acre", 0)],
+    position: Annotated[float, In("year", 1)],
     share_reaching: Share,
     weight_per_ton: Annotated[float, In("lb_fed/short_ton_fed")] = 2000.0,
 ) -> Tons:
     """Return the tons, as picked, that reach stock from the whole area in the year at a place of the list."""
-    return area * np.asarray(values)[int(np.asarray(position)) - 1] * share_reaching / weight_per_ton
+    return area * float(values[int(position) - 1]) * share_reaching / weight_per_ton
 
 
 @reference("arithmetic", "dry weight / weight as picked")

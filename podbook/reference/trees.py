@@ -109,16 +109,18 @@ def total_of(*, kind: Kind, amount: Annotated[Value, In("any", 0)], key: Kind) -
 
 
 @reference("arithmetic", "(crop - mean)^2")
-def squared_from_mean(*, crop: Crop, kind: Kind, kinds: Kind, means: Crop) -> Annotated[Value, In("lb_dry**2/tree**2", 0)]:
+def squared_from_mean(
+    *, crop: Crop, kind: Kind, kinds: Kind, means: Crop
+) -> Annotated[Value, In("lb_dry**2/tree**2", 0)]:
     """Return the square of what a crop misses the mean of its kind by; the kind must be among the kinds."""
     place = int(np.argmax(_of_kind(kinds, kind)))
-    return (crop - np.asarray(means)[place]) ** 2
+    return (crop - float(np.asarray(means)[place])) ** 2
 
 
 @reference("arithmetic", "the crop, or the mean in its place")
 def crop_or_mean(*, counted: Counted, kind: Kind, key: Kind, crop: Crop, mean: Crop) -> Crop:
-    """Return the crop of a counted row of the kind, and the kind's mean for any other row: neither lowest nor highest."""
-    return np.where(_rows(kind, key, counted), crop, mean)[0]
+    """Return the crop of a counted row of the kind, for any other row the kind's mean: never the lowest or highest."""
+    return crop if _rows(kind, key, counted).all() else mean
 
 
 @reference("arithmetic", "count")

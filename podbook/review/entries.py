@@ -8,7 +8,8 @@ from typing import Any
 
 from podbook.book.formula import Place
 from podbook.book.layout import lay_out
-from podbook.book.model import Book, Node
+from podbook.book.model import Book
+from podbook.book.node import Node
 from podbook.errors import PodbookError
 from podbook.proof.evaluate import Column, end_to_end
 from podbook.reference.gates import is_number
@@ -47,21 +48,36 @@ def slips(book: Book, places: Mapping[str, Place], column: Callable[[str], Colum
                 continue
             told.add((node.table, item))
             place = places[node.key]
-            yield Slip(place.sheet, place.cells[item], _label(book, node, item), _found(found), allowed(book, node), _advice(node, found))
+            yield Slip(
+                place.sheet,
+                place.cells[item],
+                _label(book, node, item),
+                _found(found),
+                allowed(book, node),
+                _advice(node, found),
+            )
     for table, state in STATES.items():
         key = f"{table}.{state}"
         for item, word in enumerate(values[key]):
             if word == "mend" and (table, item) not in told and key in places:
                 place = places[key]
-                yield Slip(place.sheet, place.cells[item], book.tables[table].items[item], "a row or column that can't be used",
-                           "every figure there and fitting the others", "Look at the flags below or beside it.")  # fmt: skip
+                yield Slip(
+                    place.sheet,
+                    place.cells[item],
+                    book.tables[table].items[item],
+                    "a row or column that can't be used",
+                    "every figure there and fitting the others",
+                    "Look at the flags below or beside it.",
+                )
 
 
 def refuse_slips(book: Book) -> None:
     """Raise PodbookError if what is to be filled in could not be used, before anything is written."""
     found = list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents))
     if found:
-        raise PodbookError("\n".join(("figures that the book can't use; nothing was written:", *(f"  {slip}" for slip in found))))
+        raise PodbookError(
+            "\n".join(("figures that the book can't use; nothing was written:", *(f"  {slip}" for slip in found)))
+        )
 
 
 def _in_use(node: Node, item: int, values: Mapping[str, Column]) -> bool:
@@ -92,7 +108,11 @@ def allowed(book: Book, node: Node) -> str:
     """Return in words what an entry may be."""
     if node.choices:
         words = book.nodes[node.choices]
-        return "a type named on the sheet Farm" if words.role == "entry" else "one of " + ", ".join(str(word) for word in words.contents)
+        return (
+            "a type named on the sheet Farm"
+            if words.role == "entry"
+            else "one of " + ", ".join(str(word) for word in words.contents)
+        )
     if node.low is not None:
         return f"a number from {node.low:g} to {node.high:g} {shown(node.unit)}".rstrip()
     return "a word"

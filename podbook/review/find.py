@@ -11,9 +11,9 @@ from typing import Any
 from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
+from podbook.inputs.filled import Filled
 from podbook.review import guard
 from podbook.sheets import book_of
-from podbook.inputs.filled import Filled
 from podbook.sheets.start import EDITION
 
 SPAN = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!\$?([A-Z]{1,3})\$?(\d+)(?::\$?([A-Z]{1,3})\$?(\d+))?")
@@ -43,7 +43,9 @@ def opened(path: Path) -> Opened:
     try:
         workbook = load_workbook(path)
     except Exception as problem:  # openpyxl raises almost anything on a damaged file
-        raise NotOurWorkbook(f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx") from None
+        raise NotOurWorkbook(
+            f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx"
+        ) from None
     names = {name: str(found.attr_text) for name, found in workbook.defined_names.items()}
     titles = {sheet.title: sheet for sheet in workbook.worksheets}
 
@@ -53,7 +55,9 @@ def opened(path: Path) -> Opened:
 
     edition, region, rows = text("book_edition"), text("book_region"), text("book_rows")
     if not isinstance(edition, str) or not isinstance(region, str) or not isinstance(rows, int | float):
-        raise NotOurWorkbook(f"{path}: is not a workbook that podbook built (its first page does not say which edition it is)")
+        raise NotOurWorkbook(
+            f"{path}: is not a workbook that podbook built (its first page does not say which edition it is)"
+        )
     if edition != EDITION:
         raise NotOurWorkbook(f"{path}: is edition {edition[:20]} of the book; this podbook checks edition {EDITION}")
     book = _book(path, region, int(rows))
@@ -64,9 +68,7 @@ def opened(path: Path) -> Opened:
             lost.append(node.key)
         else:
             places[node.key] = place
-    cells = {
-        (place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells
-    }
+    cells = {(place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells}
     return Opened(path, book, places, cells, tuple(lost))
 
 
@@ -76,7 +78,9 @@ def _book(path: Path, region: str, rows: int) -> Book:
     if not 1 <= rows <= 5000:
         raise NotOurWorkbook(f"{path}: says that it has {rows} rows for trees; allowed are 1 to 5000")
     if region not in regions.names():
-        raise NotOurWorkbook(f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.names())}")
+        raise NotOurWorkbook(
+            f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.names())}"
+        )
     try:
         return book_of(regions.load(region), Filled(title="", types=(), rows=rows))
     except PodbookError as problem:
@@ -97,4 +101,6 @@ def _place(span: str, count: int) -> Place | None:
     left, right, low, high = column_index_from_string(first), column_index_from_string(last), int(top), int(bottom)
     if (right - left + 1) * (high - low + 1) != count or (left != right and low != high):
         return None
-    return Place(title, tuple(f"{get_column_letter(c)}{r}" for r in range(low, high + 1) for c in range(left, right + 1)))
+    return Place(
+        title, tuple(f"{get_column_letter(c)}{r}" for r in range(low, high + 1) for c in range(left, right + 1))
+    )

@@ -27,7 +27,9 @@ def printed(verdict: Verdict) -> None:
     console = _console()
     console.print(verdict.path, style="bold", markup=False)
     if verdict.slips:
-        console.print(f"{len(verdict.slips)} filled-in {'cell' if len(verdict.slips) == 1 else 'cells'} the book can't use:")
+        console.print(
+            f"{len(verdict.slips)} filled-in {'cell' if len(verdict.slips) == 1 else 'cells'} the book can't use:"
+        )
         for slip in verdict.slips:
             console.print(f"  {slip}", markup=False)
     table = Table("engine", "formula cells", "agree", "worst relative difference")
@@ -42,7 +44,9 @@ def printed(verdict: Verdict) -> None:
                 _tell(console, one, comparison.engine)
         _followers(console, [one for one in comparison.disagreements if not one.began_here])
     console.print(f"The workbook's own status: {verdict.status}", markup=False)
-    console.print("All agrees." if verdict.agrees else "Something differs: mend what is named above, first things first.")
+    console.print(
+        "All agrees." if verdict.agrees else "Something differs: mend what is named above, first things first."
+    )
 
 
 def _tell(console: Console, one: Disagreement, engine: str) -> None:
@@ -55,7 +59,10 @@ def _tell(console: Console, one: Disagreement, engine: str) -> None:
 
 def _followers(console: Console, followers: Sequence[Disagreement]) -> None:
     for one in followers[:MOST_FOLLOWERS]:
-        console.print(f"  {one.address} ({one.label}): {one.stands}, should be {one.should}; began at {one.began_at}", markup=False)
+        console.print(
+            f"  {one.address} ({one.label}): {one.stands}, should be {one.should}; began at {one.began_at}",
+            markup=False,
+        )
     if len(followers) > MOST_FOLLOWERS:
         console.print(f"  and {len(followers) - MOST_FOLLOWERS} more; --json lists them all")
 

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from podbook.book.model import Block, Book, Entries, Sheet
 from podbook.errors import PodbookError
+from podbook.inputs.filled import Filled
 from podbook.regions import Region
 from podbook.sheets import cautions, checks, farm, feeds, herd, pods, savings, sources, stand, start, trees
-from podbook.inputs.filled import Filled
 
 
 def book_of(region: Region, filled: Filled) -> Book:
@@ -17,7 +17,7 @@ def book_of(region: Region, filled: Filled) -> Book:
     Raises PodbookError if a figure is filled in that the book does not ask for.
     """
     rows = max(filled.rows, len(filled.records))
-    sheets = (
+    pages = (
         start.sheet(filled.title, region.name, region.title, rows),
         farm.sheet(region, filled),
         feeds.sheet(region),
@@ -30,6 +30,7 @@ def book_of(region: Region, filled: Filled) -> Book:
         cautions.sheet(tuple(notice.text for notice in region.notices)),
         sources.sheet(),
     )
+    sheets: tuple[Sheet, ...] = (*pages, sources.works(pages))
     asked = {entry.name for sheet in sheets for block in sheet.blocks if isinstance(block, Entries) for entry in block.rows}
     for name in filled.figures:
         if name not in asked:

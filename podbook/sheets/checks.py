@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Node, Ref, Sheet, Single, by, worked
+from podbook.book.model import Sheet, Single
+from podbook.book.node import Node, Ref, by, worked
 from podbook.reference import book, gates
 
 ENTRY_CHECKS = (

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Node, Single
+from podbook.book.model import Single
+from podbook.book.node import Node
 
 BEEF, SHEEP, GOATS = "nrc-beef-1996", "nrc-sheep-1985", "nrc-goats-1981"
 NASEM, DAIRY, NOTES = "nasem-beef-2016", "nrc-dairy-2001", "wattiaux-notes"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Entries, Entry, Sheet, Table, by, entry_field, fixed_field, worked
+from podbook.book.model import Entries, Entry, Sheet, Table
+from podbook.book.node import by, entry_field, fixed_field, worked
+from podbook.inputs.filled import TYPES, Filled, padded
 from podbook.reference import gates
 from podbook.regions import Region
-from podbook.inputs.filled import TYPES, Filled
 from podbook.sheets.regional import regional, season_temperature
 
 YES_NO = ("no", "yes")
@@ -18,14 +19,14 @@ BASES = ("as fed", "dry")
 PARTS = ("whole", "husk and seed")
 
 LISTS = (
-    ("list_yes", "Yes or no", YES_NO),
-    ("list_cold", "Rule for cold", COLD_RULES),
-    ("list_intake", "Rule for intake", INTAKE_RULES),
-    ("list_form", "Form of pods fed", FORMS),
-    ("list_stock", "Kind of stock", STOCK),
-    ("list_origin", "Origin of trees", ORIGINS),
-    ("list_basis", "Basis of a lab sheet", BASES),
-    ("list_parts", "Parts of a lab sheet", PARTS),
+    ("yes", "Yes or no", YES_NO),
+    ("cold", "Rule for cold", COLD_RULES),
+    ("intake", "Rule for intake", INTAKE_RULES),
+    ("form", "Form fed", FORMS),
+    ("stock", "Kind of stock", STOCK),
+    ("origin", "Origin of trees", ORIGINS),
+    ("basis", "Basis of a lab sheet", BASES),
+    ("parts", "Parts of a lab sheet", PARTS),
 )
 
 
@@ -39,12 +40,12 @@ def sheet(region: Region, filled: Filled) -> Sheet:
                      help="From the first to the last day on which stock are fed."),
             season_temperature(region, "Mean temperature of the season", "Mean of day and night over the feeding months."),
             Entry("wind", "Mean wind where stock stand", "mph", 0, 0, 40, help="Zero where they have shelter.", look="0"),
-            Entry("coat_wet", "Coats wet for days on end?", "text", "no", choices="list_yes.word",
+            Entry("coat_wet", "Coats wet for days on end?", "text", "no", choices="lists.yes",
                   help="Rain or wet snow without shelter. Feed alone can't make up for it."),
-            Entry("cold_rule", "Rule for cold (cattle)", "text", COLD_RULES[0], choices="list_cold.word", source="nasem-beef-2016",
+            Entry("cold_rule", "Rule for cold (cattle)", "text", COLD_RULES[0], choices="lists.cold", source="nasem-beef-2016",
                   place="or critical temperature: NDSU, Oklahoma State", mark="common practice",
                   help="Sheep and goats always go by their critical temperature."),
-            Entry("intake_rule", "Rule for what cows can eat", "text", INTAKE_RULES[0], choices="list_intake.word",
+            Entry("intake_rule", "Rule for what cows can eat", "text", INTAKE_RULES[0], choices="lists.intake",
                   source="nrc-beef-1996", place="ch. 7, or Hibberd and Thrift 1992", mark="common practice"),
         ),
     )  # fmt: skip
@@ -63,9 +64,9 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         "ration",
         "Pods in the ration",
         (
-            Entry("pod_form", "Form in which pods are fed", "text", FORMS[0], choices="list_form.word",
+            Entry("pod_form", "Form in which pods are fed", "text", FORMS[0], choices="lists.form",
                   help="Whole: stock pick them up. Ground: collected, dried, ground."),
-            Entry("rank_stock", "Kind of stock for comparing trees", "text", STOCK[0], choices="list_stock.word"),
+            Entry("rank_stock", "Kind of stock for comparing trees", "text", STOCK[0], choices="lists.stock"),
             Entry("share_cap", "Most pods in the ration, of dry matter", "fraction", 0.2, 0, 0.5, look="0%",
                   source="feedipedia-711", place="judged from molasses and carob: 20 to 30 % once used to them", mark="derived",
                   help="A supplement, never the whole ration."),
@@ -86,24 +87,27 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         (
             entry_field("types.name", "Name of the type", "text", filled.names, required=False,
                         note="Leave blank where there are fewer than six."),
-            entry_field("types.origin", "Seedling or grafted", "text", filled.origins, choices="list_origin.word"),
+            entry_field("types.origin", "Seedling or grafted", "text", filled.origins, choices="lists.origin"),
             worked("types.in_use", "In use", "flag", '=IF(ISNUMBER({name}),0,IF({name}="",0,1))',
                    by(gates.filled, entry="name"), size=6, look="0"),
-            worked("types.grafted", "Grafted", "flag", "=IF({in_use}=0,0,IF({origin}=INDEX(list_origin_word,2),1,0))",
-                   by(gates.is_word, when="in_use", entry="origin", word="list_origin.word@2"), size=6, look="0"),
+            worked("types.grafted", "Grafted", "flag", "=IF({in_use}=0,0,IF({origin}=INDEX(lists_origin,2),1,0))",
+                   by(gates.is_word, when="in_use", entry="origin", word="lists.origin@2"), size=6, look="0"),
             worked("types.origin_check", "Origin in order?", "text",
-                   '=IF({in_use}=0,"-",IF(ISNUMBER(MATCH({origin},list_origin_word,0)),"ok","mend"))',
-                   by(gates.choice_state, when="in_use", otherwise="-", entry="origin", choices="list_origin.word*"), size=6),
+                   '=IF({in_use}=0,"-",IF(ISNUMBER(MATCH({origin},lists_origin,0)),"ok","mend"))',
+                   by(gates.choice_state, when="in_use", otherwise="-", entry="origin", choices="lists.origin*"), size=6),
         ),
         note="Up to six, side by side: the same six on every sheet that follows.",
     )  # fmt: skip
     return Sheet("Farm", f"{filled.title}. Fill in the boxed cells; the rest of the book follows.", (winter, trees, types, pods))
 
 
-def lists() -> tuple[Table, ...]:
+def lists() -> Table:
     """Return the words to choose from, as they stand on the sheet Sources."""
-    return tuple(
-        Table(name, label, tuple(str(number) for number in range(1, len(words) + 1)),
-              (fixed_field(f"{name}.word", label, "text", words),))
-        for name, label, words in LISTS
-    )  # fmt: skip
+    longest = max(len(words) for _, _, words in LISTS)
+    return Table(
+        "lists",
+        "Words to choose from",
+        tuple(f"Word {number}" for number in range(1, longest + 1)),
+        tuple(fixed_field(f"lists.{name}", label, "text", padded(words, longest)) for name, label, words in LISTS),
+        across=False,
+    )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Entries, Entry, Node, Sheet, Single, by, worked
+from podbook.book.model import Entries, Entry, Sheet, Single
+from podbook.book.node import Node, by, worked
 from podbook.reference import energy, feeds
 from podbook.regions import Region
 from podbook.sheets.regional import regional

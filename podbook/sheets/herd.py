@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Entries, Entry, Node, Ref, Sheet, Single, Table, by, entry_field, fixed_field, worked
+from podbook.book.model import Entries, Entry, Sheet, Single, Table
+from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
+from podbook.inputs.filled import GROUPS, Filled, padded
 from podbook.reference import book, cattle, cold, gates, goats, intake, measures, sheep
 from podbook.reference.contract import Reference
-from podbook.inputs.filled import GROUPS, Filled, padded
+from podbook.sheets.ranges import in_range, within
 
 COUNT = len(GROUPS)
 KINDS = ("dry pregnant cow", "cow with calf", "growing cattle", "ewe", "doe")
@@ -116,12 +118,12 @@ def _season() -> Single:
         (
             worked("mid_season", "Days from the start to the middle", "day", "=season_days/2",
                    by(book.quotient, a="season_days", b=2), look="0.0"),
-            worked("cold_row", "Rule for cold: row of the list", "fraction", "=MATCH(cold_rule,list_cold_word,0)",
-                   by(gates.position, word="cold_rule", words="list_cold.word*"), look="0"),
-            worked("intake_row", "Rule for intake: row of the list", "fraction", "=MATCH(intake_rule,list_intake_word,0)",
-                   by(gates.position, word="intake_rule", words="list_intake.word*"), look="0"),
-            worked("wet", "Coats wet", "flag", "=IF(coat_wet=INDEX(list_yes_word,2),1,0)",
-                   by(gates.is_word, entry="coat_wet", word="list_yes.word@2"), look="0"),
+            worked("cold_row", "Rule for cold: row of the list", "fraction", "=MATCH(cold_rule,lists_cold,0)",
+                   by(gates.position, word="cold_rule", words="lists.cold*"), look="0"),
+            worked("intake_row", "Rule for intake: row of the list", "fraction", "=MATCH(intake_rule,lists_intake,0)",
+                   by(gates.position, word="intake_rule", words="lists.intake*"), look="0"),
+            worked("wet", "Coats wet", "flag", "=IF(coat_wet=INDEX(lists_yes,2),1,0)",
+                   by(gates.is_word, entry="coat_wet", word="lists.yes@2"), look="0"),
             worked("season_celsius", "Mean temperature of the season", "degC",
                    "=(season_temperature-freezing_fahrenheit)*celsius_per_fahrenheit", by(cold.celsius, fahrenheit="season_temperature"), look="0.0"),
             worked("effective_temperature", "Temperature that stock feel", "degF", "=season_temperature-wind_per_mph*wind",
@@ -173,21 +175,15 @@ def _order() -> list[Node]:
     names = tuple(NUMBERS)
     halves = names[:5], names[5:]
 
-    def ranged(each: tuple[str, ...]) -> str:
-        return ",".join(f"{{{name}}}>={{{name}:low}},{{{name}}}<={{{name}:high}}" for name in each)
-
-    def bounds(each: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
-        return {"entries": each, "lows": tuple(f"{n}_low" for n in each), "highs": tuple(f"{n}_high" for n in each)}
-
     return [
         _row("kind_row", "Kind: row of the list", "fraction", "=IF(ISNUMBER(MATCH({kind},kinds_word,0)),MATCH({kind},kinds_word,0),0)",
              by(gates.position_or_none, word="kind", words="kinds.word*"), "0"),
         _row("filled", "Every number filled in", "flag", "=IF({kind_row}=0,0,IF(COUNT({head}:{gain})<ROWS({head}:{gain}),0,1))",
              by(gates.all_numbers, when="kind_row", entries=names), "0"),
-        _row("in_range", "In range, first half", "flag", f"=IF({{filled}}=0,0,IF(AND({ranged(halves[0])}),1,0))",
-             by(gates.in_range, when="filled", **bounds(halves[0])), "0"),
-        _row("in_range_too", "In range, second half", "flag", f"=IF({{filled}}=0,0,IF(AND({ranged(halves[1])}),1,0))",
-             by(gates.in_range, when="filled", **bounds(halves[1])), "0"),
+        _row("in_range", "In range, first half", "flag", f"=IF({{filled}}=0,0,IF(AND({within(halves[0])}),1,0))",
+             in_range(halves[0], "filled"), "0"),
+        _row("in_range_too", "In range, second half", "flag", f"=IF({{filled}}=0,0,IF(AND({within(halves[1])}),1,0))",
+             in_range(halves[1], "filled"), "0"),
         _row("fits_kind", "Weight fits the kind", "flag",
              "=IF({filled}=0,0,IF(AND({body_weight}>=INDEX(kinds_lightest,{kind_row}),{body_weight}<=INDEX(kinds_heaviest,{kind_row})),1,0))",
              by(gates.weight_fits, when="filled", lightest="kinds.lightest*", heaviest="kinds.heaviest*"), "0"),
@@ -335,8 +331,8 @@ def _doe() -> list[Node]:
              by(goats.protein, me="doe_me_else"), "0.000"),
         _row("cp_doe", "Doe: crude protein", KG_DAILY, "={doe_protein}+{doe_late}*goat_pregnancy_protein",
              by(goats.protein_in_all, protein="doe_protein", late_pregnancy="doe_late"), "0.000"),
-        _row("dm_doe", "Doe: dry matter", "kg_dry/head/day", "=IF({is_doe}=0,0,goat_intake*{weight}^metabolic_power+{doe_late}*goat_intake_pregnant)",
-             by(intake.goat, when=gate, body_weight="weight", late_pregnancy="doe_late"), "0.00"),
+        _row("dm_doe", "Doe: dry matter", "kg_dry/head/day", "=IF({is_doe}=0,0,goat_intake*{weight}^metabolic_power*(1+goat_activity)+{doe_late}*goat_intake_pregnant)",
+             by(intake.goat, when=gate, body_weight="weight", late_pregnancy="doe_late", activity="goat_activity"), "0.00"),
     ]  # fmt: skip
 
 

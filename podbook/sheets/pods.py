@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Content, Node, Ref, Sheet, Single, Table, by, entry_field, worked
+from podbook.book.model import Sheet, Single, Table
+from podbook.book.node import Content, Node, Ref, by, entry_field, worked
+from podbook.inputs.filled import TYPES, Filled, padded
 from podbook.inputs.lab import LabSheet
 from podbook.reference import book, energy, gates, pods
 from podbook.sheets.farm import FORMS, STOCK
-from podbook.inputs.filled import TYPES, Filled, padded
+from podbook.sheets.ranges import in_range, within
 
 COUNT = len(TYPES)
 RANGES = {"cp": (1, 60), "ndf": (5, 90), "fat": (0, 30), "ash": (0.5, 25), "sugar": (0, 70), "ndicp": (0, 20), "adicp": (0, 15), "lignin": (0, 30)}
@@ -64,10 +66,10 @@ def _chosen() -> Single:
     return Single(
         "Compared for",
         (
-            worked("form_row", "Form fed: row of the list", "fraction", "=MATCH(pod_form,list_form_word,0)",
-                   by(gates.position, word="pod_form", words="list_form.word*"), look="0"),
-            worked("stock_row", "Kind of stock: row of the list", "fraction", "=MATCH(rank_stock,list_stock_word,0)",
-                   by(gates.position, word="rank_stock", words="list_stock.word*"), look="0"),
+            worked("form_row", "Form fed: row of the list", "fraction", "=MATCH(pod_form,lists_form,0)",
+                   by(gates.position, word="pod_form", words="lists.form*"), look="0"),
+            worked("stock_row", "Kind of stock: row of the list", "fraction", "=MATCH(rank_stock,lists_stock,0)",
+                   by(gates.position, word="rank_stock", words="lists.stock*"), look="0"),
             worked("reach_row", "Row of the table below", "fraction", "=2*(stock_row-1)+form_row",
                    by(gates.pair_position, first="stock_row", second="form_row", seconds=2), look="0"),
         ),
@@ -90,8 +92,8 @@ def _entries(filled: Filled) -> tuple[Node, ...]:
                        note="Percent, as the sheet prints it.")
 
     return (
-        entered("basis", "Printed as fed or dry?", "text", None, None, True, choices="list_basis.word"),
-        entered("parts", "Whole pods, or husk and seed apart?", "text", None, None, True, choices="list_parts.word"),
+        entered("basis", "Printed as fed or dry?", "text", None, None, True, choices="lists.basis"),
+        entered("parts", "Whole pods, or husk and seed apart?", "text", None, None, True, choices="lists.parts"),
         entered("moisture", "Moisture of the pods", "percent", 0, 60, True, note="Percent, as the sheet prints it."),
         entered("seed_share", "Seed, share of the dry pod", "fraction", 0, 0.6, True,
                 note="Open a pound of pods and weigh the seed. 20 to 35 % is usual (from memory, seed handbooks)."),
@@ -113,27 +115,21 @@ def _row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "
 
 
 def _lab(filled: Filled) -> Table:
-    def ranged(*names: str) -> str:
-        return ",".join(f"{{{name}}}>={{{name}:low}},{{{name}}}<={{{name}:high}}" for name in names)
-
-    def bounds(*names: str) -> dict[str, tuple[str, ...]]:
-        return {"entries": names, "lows": tuple(f"{n}_low" for n in names), "highs": tuple(f"{n}_high" for n in names)}
-
     first = ("moisture", "seed_share", *NEEDED, "sugar")
     seed = tuple(f"seed_{name}" for name in NEEDED)
     gates_rows = [
         _row("filled", "Filled in", "flag",
-            "=IF({types.in_use}=0,0,IF(COUNT({moisture}:{sugar})<ROWS({moisture}:{sugar}),0,IF(ISNUMBER(MATCH({basis},list_basis_word,0)),"
-            "IF(ISNUMBER(MATCH({parts},list_parts_word,0)),1,0),0)))",
-            by(gates.lab_filled, when="types.in_use", entries=first, basis="basis", parts="parts", bases="list_basis.word*",
-               all_parts="list_parts.word*"), "0"),
-        _row("apart", "Husk and seed apart", "flag", "=IF({filled}=0,0,IF({parts}=INDEX(list_parts_word,2),1,0))",
-            by(gates.is_word, when="filled", entry="parts", word="list_parts.word@2"), "0"),
-        _row("first_in_range", "Pod or husk in range", "flag", f"=IF({{filled}}=0,0,IF(AND({ranged(*first)}),1,0))",
-            by(gates.in_range, when="filled", **bounds(*first)), "0"),
+            "=IF({types.in_use}=0,0,IF(COUNT({moisture}:{sugar})<ROWS({moisture}:{sugar}),0,IF(ISNUMBER(MATCH({basis},lists_basis,0)),"
+            "IF(ISNUMBER(MATCH({parts},lists_parts,0)),1,0),0)))",
+            by(gates.lab_filled, when="types.in_use", entries=first, basis="basis", parts="parts", bases="lists.basis*",
+               all_parts="lists.parts*"), "0"),
+        _row("apart", "Husk and seed apart", "flag", "=IF({filled}=0,0,IF({parts}=INDEX(lists_parts,2),1,0))",
+            by(gates.is_word, when="filled", entry="parts", word="lists.parts@2"), "0"),
+        _row("first_in_range", "Pod or husk in range", "flag", f"=IF({{filled}}=0,0,IF(AND({within(first)}),1,0))",
+            in_range(first, "filled"), "0"),
         _row("seed_in_range", "Seed in range", "flag",
-            f"=IF({{apart}}=0,1,IF(COUNT({{seed_cp}}:{{seed_ash}})<ROWS({{seed_cp}}:{{seed_ash}}),0,IF(AND({ranged(*seed)}),1,0)))",
-            by(gates.in_range, when="apart", otherwise=1, **bounds(*seed)), "0"),
+            f"=IF({{apart}}=0,1,IF(COUNT({{seed_cp}}:{{seed_ash}})<ROWS({{seed_cp}}:{{seed_ash}}),0,IF(AND({within(seed)}),1,0)))",
+            in_range(seed, "apart", 1), "0"),
         _row("in_order", "Usable", "flag", "={filled}*{first_in_range}*{seed_in_range}",
             by(book.product_of, values=("filled", "first_in_range", "seed_in_range")), "0"),
         _row("state", "In order?", "text", '=IF({types.in_use}=0,"-",IF({in_order}=1,"ok","mend"))',
@@ -141,8 +137,8 @@ def _lab(filled: Filled) -> Table:
         _row("optional_state", "Figures that may be blank: in order?", "text",
             '=IF(' + "+".join(f"IF({{{name}}}=\"\",0,IF(ISNUMBER({{{name}}}),0,1))" for name in OPTIONAL) + '=0,"ok","mend")',
             by(gates.optional_states, entries=OPTIONAL)),
-        _row("as_fed", "Printed as fed", "flag", "=IF({filled}=0,0,IF({basis}=INDEX(list_basis_word,1),1,0))",
-            by(gates.is_word, when="filled", entry="basis", word="list_basis.word@1"), "0"),
+        _row("as_fed", "Printed as fed", "flag", "=IF({filled}=0,0,IF({basis}=INDEX(lists_basis,1),1,0))",
+            by(gates.is_word, when="filled", entry="basis", word="lists.basis@1"), "0"),
         _row("dry_matter", "Dry matter of the pods", "lb_dry/lb_fed", "=IF({in_order}=0,0,1-{moisture}/100)",
             by(pods.dry_matter_share, when="in_order"), "0.0%"),
         _row("share", "Seed, share of the dry pod, as used", "fraction", "=IF({in_order}=0,0,{seed_share})",

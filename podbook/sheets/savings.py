@@ -6,11 +6,12 @@ can be a month without a change in the words.
 
 from __future__ import annotations
 
-from podbook.book.model import Node, Ref, Sheet, Single, Table, by, fixed_field, worked
+from podbook.book.model import Sheet, Single, Table
+from podbook.book.node import Node, Ref, by, fixed_field, worked
+from podbook.inputs.filled import GROUPS, TYPES
 from podbook.reference import book, feeds, gates, savings
 from podbook.reference.contract import Reference
 from podbook.sheets.farm import FORMS, STOCK
-from podbook.inputs.filled import GROUPS, TYPES
 
 COUNT = len(GROUPS)
 PRICED = ("Pods", "Hay", "Stockpile", "Supplement", "Corn")

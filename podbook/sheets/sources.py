@@ -1,8 +1,10 @@
-"""Sources: every coefficient with its place and mark, the lists, and the bibliography."""
+"""Sources: every coefficient with its place and mark, the lists, and the works that are named."""
 
 from __future__ import annotations
 
-from podbook.book.model import Prose, Sheet
+from collections.abc import Iterable
+
+from podbook.book.model import Block, Prose, Sheet, nodes_of
 from podbook.sheets import coefficients, farm
 from podbook.sources import bibliography
 
@@ -17,9 +19,17 @@ def sheet() -> Sheet:
             "common practice, judgement: no source; an editable starting point. derived: worked out from figures that were read.",
         ),
     )
-    works = tuple(f"{key}: {source.cited}" for key, source in sorted(bibliography().items()))
     return Sheet(
         "Sources",
         "Where every coefficient comes from. Locked: a change here changes what the formulas mean.",
-        (marks, *coefficients.ALL, *farm.lists(), Prose("Works named in this book", works)),
+        (marks, *coefficients.ALL, farm.lists()),
     )
+
+
+def works(sheets: Iterable[Sheet]) -> Sheet:
+    """Return the sheet Works: the bibliography of every source that the other sheets name."""
+    blocks: list[Block] = [block for each in sheets for block in each.blocks]
+    nodes = [node for block in blocks for node in nodes_of(block)]
+    named = {node.source for node in nodes} | {node.ref.function.source for node in nodes if node.ref}
+    lines = tuple(f"{key}: {source.cited}" for key, source in sorted(bibliography().items()) if key in named)
+    return Sheet("Works", "The works that this book names, by their short names.", (Prose("Works", lines),))

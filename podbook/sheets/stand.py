@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Entries, Entry, Node, Ref, Sheet, Single, Table, by, entry_field, fixed_field, worked
+from podbook.book.model import Entries, Entry, Sheet, Single, Table
+from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
+from podbook.inputs.filled import TYPES, Filled, padded
 from podbook.reference import book, gates, stand
 from podbook.reference.contract import Reference
-from podbook.inputs.filled import TYPES, Filled, padded
+from podbook.sheets.ranges import in_range, within
 
 COUNT = len(TYPES)
 YEARS = 40
@@ -34,7 +36,7 @@ def _entries() -> Entries:
             Entry("replanted_share", "Share of these replanted", share, 1, 0, 1, look="0%"),
             Entry("replant_delay", "Replanted after", years, 2, 1, 5, look="0"),
             Entry("yearly_loss", "Lost every year after that", share, 0.005, 0, 0.2, look="0.0%"),
-            Entry("alternate", "Show good and bad years?", "text", "no", choices="list_yes.word",
+            Entry("alternate", "Show good and bad years?", "text", "no", choices="lists.yes",
                   help="'no' shows the mean of an on-year and an off-year in every year."),
             Entry("frost_chance", "Years in which late frost takes the crop", share, 0.17, 0, 0.9, look="0%", source="moore-1948",
                   place="1 year in 6 at Auburn, Alabama", mark="published", help="Taken off as an expected loss."),
@@ -70,8 +72,8 @@ def _whole() -> Single:
                    by(book.weighted_mean, values="by_type.off_to_on*", weights="mix.share_used*", when_empty=1)),
             factor("on_factor", "On-year to mean year", "=2/(1+stand_off_to_on)", stand.on_factor),
             factor("off_factor", "Off-year to mean year", "=2*stand_off_to_on/(1+stand_off_to_on)", stand.off_factor),
-            worked("alternate_shown", "Good and bad years shown", "flag", "=IF(alternate=INDEX(list_yes_word,2),1,0)",
-                   by(gates.is_word, entry="alternate", word="list_yes.word@2"), look="0"),
+            worked("alternate_shown", "Good and bad years shown", "flag", "=IF(alternate=INDEX(lists_yes,2),1,0)",
+                   by(gates.is_word, entry="alternate", word="lists.yes@2"), look="0"),
             worked("share_reaching", "Share of the pods that reaches stock", "fraction",
                    "=(1-wildlife_loss)*(1-rot_loss)*(1-never_picked)", by(stand.share_reaching), look="0%"),
             worked("trees_planted", "Trees to plant", "tree", "=area*trees_per_area", by(book.product, a="area", b="trees_per_area"), look="#,##0"),
@@ -89,7 +91,6 @@ def _types(filled: Filled) -> Table:
         return worked(f"mix.{name}", label, unit, formula, ref, size=COUNT, look=look, headline=headline)
 
     names = ("share", "first_crop_age", "full_crop_age")
-    pairs = ",".join(f"{{{name}}}>={{{name}:low}},{{{name}}}<={{{name}:high}}" for name in names)
     types = filled.types
     return Table(
         "mix",
@@ -101,9 +102,8 @@ def _types(filled: Filled) -> Table:
             entered("share", "Share of the trees", "fraction", [each.share for each in types], 0, 1, "0%"),
             entered("first_crop_age", "First crop, years after planting", "year", [each.first_crop_age for each in types], 1, 30, "0"),
             entered("full_crop_age", "Full crop, years after planting", "year", [each.full_crop_age for each in types], 1, 60, "0"),
-            row("in_order", "Usable", "flag", f"=IF({{types.in_use}}=0,0,IF(COUNT({{share}}:{{full_crop_age}})<ROWS({{share}}:{{full_crop_age}}),0,IF(AND({pairs}),1,0)))",
-                by(gates.in_range, when="types.in_use", entries=names, lows=tuple(f"{n}_low" for n in names),
-                   highs=tuple(f"{n}_high" for n in names)), "0"),
+            row("in_order", "Usable", "flag", f"=IF({{types.in_use}}=0,0,IF(COUNT({{share}}:{{full_crop_age}})<ROWS({{share}}:{{full_crop_age}}),0,IF(AND({within(names)}),1,0)))",
+                in_range(names, "types.in_use"), "0"),
             row("state", "In order?", "text", '=IF({types.in_use}=0,"-",IF({in_order}=1,"ok","mend"))',
                 by(gates.state, when="types.in_use", otherwise="-"), "0"),
             row("share_used", "Share of the trees, as used", "fraction", "=IF({in_order}=0,0,{share})",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Node, Prose, Sheet, Single, by, worked
+from podbook.book.model import Prose, Sheet, Single
+from podbook.book.node import Node, by, worked
 from podbook.reference import book
 
 EDITION = "1"
@@ -41,8 +42,12 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
     how = Prose(
         "What to fill in",
         (
-            "1. Farm: your winter, your acres of trees, your types of tree, how you feed the pods.    2. Feeds: your hay and its price, your stockpile.",
-            "3. Trees: pods picked up under single trees, a row for each.    4. Pods: the laboratory's sheets.    5. Stand: how the trees grow.    6. Herd: your groups.",
+            "1. Farm: your winter, your acres of trees, your types of tree, how you feed the pods.",
+            "2. Feeds: your hay and its price, your stockpile, what you buy.",
+            "3. Trees: pods picked up under single trees, a row for each tree and year.",
+            "4. Pods: the laboratory's sheets.",
+            "5. Stand: how the trees grow and what is lost.",
+            "6. Herd: your groups of stock.",
             "Then read Savings, and Checks. A cell that says 'mend' shows what the book can't use; it goes on with its default meanwhile.",
             "Everything but the boxed cells is locked, without a password, against slips of the hand. Your own sheets and notes are welcome.",
         ),

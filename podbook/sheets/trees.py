@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Content, Node, Ref, Sheet, Table, by, entry_field, worked
-from podbook.reference import book, gates, trees
+from podbook.book.model import Sheet, Table
+from podbook.book.node import Content, Node, Ref, by, entry_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
+from podbook.reference import book, gates, trees
+from podbook.sheets.ranges import in_range, within
 
 DRY = "lb_dry/tree"
 COUNT = len(TYPES)
@@ -77,7 +79,6 @@ def _tally(filled: Filled) -> Table:
         return worked(f"tally.{name}", label, unit, formula, ref, size=rows, look=look)
 
     numbers = ("tree", "year", "age", "weight", "picked", "moisture")
-    pairs = ",".join(f"{{{name}}}>={{{name}:low}},{{{name}}}<={{{name}:high}}" for name in numbers)
     blank = ",".join(f'{{{name}}}=""' for name in ("type", *numbers))
     entries = (
         entered("type", "Type", "text", [each.kind for each in records], None, None, "0", choices="types.name"),
@@ -95,15 +96,15 @@ def _tally(filled: Filled) -> Table:
         row("counted", "Counted", "flag",
             "=IF(COUNT({tree}:{moisture})<COLUMNS({tree}:{moisture}),0,IF(ISNUMBER(MATCH({type},types_name,0)),{in_range},0))",
             by(gates.counted, entries=numbers, type="type", types="types.name*", in_range="in_range"), "0;;"),
-        row("state", "In order?", "text", '=IF({counted}=1,"ok",IF(AND({type}="",COUNT({tree}:{moisture})=0,{tree}="",{weight}=""),"","mend"))',
+        row("state", "In order?", "text", f'=IF({{counted}}=1,"ok",IF(AND({blank}),"","mend"))',
             by(gates.row_state, counted="counted", entries=("type", *numbers)), "0"),
         row("dry", "Dry pods", "lb_dry", "=IF({counted}=0,0,{weight}*(1-{moisture}))", by(trees.dry_weight, when="counted")),
         row("crop", "Whole crop", DRY, "=IF({counted}=0,0,{dry}/{picked})", by(trees.whole_crop, when="counted", dry_weight="dry")),
     )  # fmt: skip
     aside = (
         row("in_range", "Numbers in range", "flag",
-            f"=IF(COUNT({{tree}}:{{moisture}})<COLUMNS({{tree}}:{{moisture}}),0,IF(AND({pairs}),1,0))",
-            by(gates.in_range, entries=numbers, lows=tuple(f"{n}_low" for n in numbers), highs=tuple(f"{n}_high" for n in numbers)), "0;;"),
+            f"=IF(COUNT({{tree}}:{{moisture}})<COLUMNS({{tree}}:{{moisture}}),0,IF(AND({within(numbers)}),1,0))",
+            in_range(numbers), "0;;"),
         row("years", "Rows of this tree", "record", "=IF({counted}=0,0,SUMIF(tally_tree,{tree},tally_counted))",
             by(trees.records_of_tree, when="counted", **same_tree), "0;;"),
         row("share", "Share of a tree", "tree", "=IF({counted}=0,0,1/{years})", by(book.quotient, when="counted", a=1, b="years"), "0.00;;"),
