@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Any
 
 from podbook.book.formula import Place, precedents, rendered
@@ -97,7 +97,7 @@ def compare(
 
     ``cells`` is what stands in the file, ``values`` what the engine makes of it.
     """
-    here = _Here(book, places, cells, values)
+    here = Here(book, places, cells, values)
     faults = here.faults()
     expected = end_to_end(book, here.entries())
     agreeing, worst, wrong = 0, 0.0, []
@@ -112,13 +112,14 @@ def compare(
     return Comparison(engine, total, agreeing, worst, here.told(faults, wrong))
 
 
-class _Here:
+class Here:
     """One workbook as one engine sees it."""
 
     def __init__(
         self, book: Book, places: Mapping[str, Place], cells: Grid, values: Mapping[tuple[str, str], Cell]
     ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
+        self.feeds = Feeds(book)
 
     def column(self, key: str) -> Column:
         node = self.book.nodes[key]
@@ -166,36 +167,37 @@ class _Here:
         }
 
     def _formula_faults(self, node: Node) -> dict[Where, tuple[str, str, str]]:
-        found: dict[Where, tuple[str, str, str]] = {}
-        place, local = self.places[node.key], evaluated(self.book, node, self.column)
-        for item, cell in enumerate(place.cells):
-            stands, value = self.cells[(place.sheet, cell)], self.value(place.sheet, cell)
-            try:
-                should = rendered(self.book, node, item, self.places)
-            except KeyError:
-                continue
-            if not isinstance(stands, str) or not stands.startswith("="):
-                words = "a formula was cleared" if stands is None else "a formula was overwritten"
-                found[(node.key, item)] = (words, told(stands), should)
-            elif stands != should and normal(stands) != normal(should):
-                found[(node.key, item)] = (
-                    "a formula was changed",
-                    f"{stands} ({told(value)})",
-                    f"{should} ({told(local[item])})",
-                )
-            elif differs(value, local[item]) is None:
-                found[(node.key, item)] = (
-                    "the formula and its reference function differ",
-                    told(value),
-                    told(local[item]),
-                )
-        return found
+        judged = (
+            (item, self.fault(node, item, local))
+            for item, local in enumerate(evaluated(self.book, node, self.column))
+        )
+        return {(node.key, item): fault for item, fault in judged if fault is not None}
+
+    def fault(self, node: Node, item: int, local: Any) -> tuple[str, str, str] | None:
+        """Return what is wrong with one formula cell in itself: what, what stands there, what should.
+
+        ``local`` is what its reference function says of the cells that feed it here.
+        """
+        place = self.places[node.key]
+        cell = place.cells[item]
+        stands, value = self.cells[(place.sheet, cell)], self.value(place.sheet, cell)
+        try:
+            should = rendered(self.book, node, item, self.places)
+        except KeyError:
+            return None
+        if not isinstance(stands, str) or not stands.startswith("="):
+            return "a formula was cleared" if stands is None else "a formula was overwritten", told(stands), should
+        if stands != should and normal(stands) != normal(should):
+            return "a formula was changed", f"{stands} ({told(value)})", f"{should} ({told(local)})"
+        if differs(value, local) is None:
+            return "the formula and its reference function differ", told(value), told(local)
+        return None
 
     def told(
         self, faults: Mapping[Where, tuple[str, str, str]], wrong: list[tuple[Where, Any, Any]]
     ) -> tuple[Disagreement, ...]:
         """Return the disagreements: what began here first, most followed first, then what only follows."""
-        ancestors = _Ancestors(self.book, frozenset(faults))
+        ancestors = _Ancestors(self.feeds, frozenset(faults))
         roots = {where: ancestors.first(where) for where in (*faults, *(where for where, _, _ in wrong))}
         counted: dict[Where, int] = {}
         for where, root in roots.items():
@@ -220,11 +222,52 @@ class _Here:
         return (place.sheet, place.cells[where[1]]) if place else ("?", self.book.nodes[where[0]].name)
 
 
+class Feeds:
+    """Which cells feed which, by the formulas that the book should have."""
+
+    def __init__(self, book: Book) -> None:
+        self.book = book
+
+    @cached_property
+    def into(self) -> dict[Where, list[Where]]:
+        """The cells that each cell reads."""
+        return {(node.key, item): self._read(node, item) for node in self.book.nodes.values() for item in range(node.count)}
+
+    def _read(self, node: Node, item: int) -> list[Where]:
+        if node.role == "span":
+            return [(member, 0) for member in node.members]
+        if node.role != "worked":
+            return []
+        own = (node.key, item)
+        return [each for each in sorted(precedents(self.book, node, item)) if each != own]
+
+    @cached_property
+    def out_of(self) -> dict[Where, list[Where]]:
+        """The cells that read each cell."""
+        found: dict[Where, list[Where]] = {}
+        for where, sources in self.into.items():
+            for source in sources:
+                found.setdefault(source, []).append(where)
+        return found
+
+    def below(self, starts: frozenset[Where]) -> set[Where]:
+        """Return every cell that reads one of these, at once or by way of others."""
+        found: set[Where] = set()
+        stack = list(starts)
+        while stack:
+            for reader in self.out_of.get(stack.pop(), ()):
+                if reader not in found:
+                    found.add(reader)
+                    stack.append(reader)
+        return found
+
+
 class _Ancestors:
     """Finds the fault from which a cell's difference comes, along the precedents of its formula."""
 
-    def __init__(self, book: Book, faulty: frozenset[Where]) -> None:
-        self.book, self.faulty = book, faulty
+    def __init__(self, feeds: Feeds, faulty: frozenset[Where]) -> None:
+        self.feeds, self.faulty = feeds, faulty
+        self.suspect = feeds.below(faulty) | faulty
         self.known: dict[Where, Where | None] = {}
 
     def first(self, where: Where) -> Where:
@@ -252,12 +295,7 @@ class _Ancestors:
         return self.known[start]
 
     def _feeds(self, where: Where) -> list[Where]:
-        node = self.book.nodes[where[0]]
-        if node.role == "span":
-            return [(member, 0) for member in node.members]
-        if node.role != "worked":
-            return []
-        return [each for each in sorted(precedents(self.book, node, where[1])) if each != where]
+        return [each for each in self.feeds.into[where] if each in self.suspect]
 
 
 def told(value: Any) -> str:

@@ -321,7 +321,7 @@ def total_of_spans(*, spans: Number) -> Count:
 @reference("arithmetic", "further apart than the tolerance")
 def apart(*, value: Number, wanted: Number, tolerance: Number) -> Count:
     """Return 1 where a value misses the wanted one by more than the tolerance."""
-    return float(abs(value - wanted) > tolerance)
+    return float(np.abs(np.asarray(value) - wanted) > tolerance)
 
 
 @reference("arithmetic", "count of error values")
