@@ -118,13 +118,13 @@ class Bench:
             raise Unbound(f"{node.key} would be typed over")
         return found
 
-    def feed(
-        self, found: Typed, node: Node, parameter: Parameter, binding: Binding, values: Mapping[str, Any]
-    ) -> None:
+    def feed(self, found: Typed, node: Node, parameter: Parameter, binding: Binding, values: Mapping[str, Any]) -> None:
+        """Type what a parameter gets over the cells that feed it; a coefficient that the row does not give stays."""
         value = values.get(parameter.name, parameter.default)
+        word = parameter.measured.unit == "text"
         if isinstance(binding, tuple):
             self.fill(found, [self.where(node, word) for word in binding], value)
-        elif not isinstance(binding, str) or (parameter.measured.unit == "text" and not is_key(self.book, node, binding)):
+        elif not isinstance(binding, str) or (word and not is_key(self.book, node, binding)):
             if value != binding:
                 raise Unbound(f"{parameter.name} is fixed to {binding}")
         elif binding.endswith("*"):

@@ -168,8 +168,7 @@ class Here:
 
     def _formula_faults(self, node: Node) -> dict[Where, tuple[str, str, str]]:
         judged = (
-            (item, self.fault(node, item, local))
-            for item, local in enumerate(evaluated(self.book, node, self.column))
+            (item, self.fault(node, item, local)) for item, local in enumerate(evaluated(self.book, node, self.column))
         )
         return {(node.key, item): fault for item, fault in judged if fault is not None}
 
@@ -231,7 +230,9 @@ class Feeds:
     @cached_property
     def into(self) -> dict[Where, list[Where]]:
         """The cells that each cell reads."""
-        return {(node.key, item): self._read(node, item) for node in self.book.nodes.values() for item in range(node.count)}
+        return {
+            (node.key, item): self._read(node, item) for node in self.book.nodes.values() for item in range(node.count)
+        }
 
     def _read(self, node: Node, item: int) -> list[Where]:
         if node.role == "span":

@@ -1,0 +1,18 @@
+"""The demo book, built once for the whole room."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from live import Live, build
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build(tmp_path_factory.mktemp("demo") / "demo.xlsx")
+
+
+@pytest.fixture
+def live(demo: Path) -> Live:
+    return Live(demo)

@@ -1,0 +1,187 @@
+"""The demo book held in memory by the everyday engine: put something in a cell, read what every formula makes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from openpyxl.utils.cell import coordinate_to_tuple
+
+from podbook import regions
+from podbook.book.node import Node
+from podbook.book.writer import write
+from podbook.inputs.farm import filled
+from podbook.proof.compare import Where, differs
+from podbook.proof.evaluate import Column, end_to_end
+from podbook.recalc import Address, Cell
+from podbook.recalc.formualizer_engine import _calculated, _cell
+from podbook.review.find import Opened, opened
+from podbook.review.verify import wanted
+from podbook.sheets import book_of
+
+REGION = "us_midatl_appal"
+
+
+def build(path: Path) -> Path:
+    write(book_of(regions.load(REGION), filled()), path)
+    return path
+
+
+class Live:
+    """A workbook opened once, as verify opens it, and calculated again after every change."""
+
+    def __init__(self, path: Path) -> None:
+        self.found: Opened = opened(path)
+        self.book, self.places, self.cells = self.found.book, self.found.places, self.found.cells
+        self.engine = _calculated(path)
+        self.addresses: tuple[Address, ...] = tuple(
+            (sheet, cell) for sheet, cells in wanted(self.found).items() for cell in cells
+        )
+        self._spots = tuple((sheet, *coordinate_to_tuple(cell)) for sheet, cell in self.addresses)
+        self.values = self.read()
+
+    def put(self, address: Address, content: Any) -> None:
+        """Put a formula, a number, a word or nothing in a cell."""
+        sheet, (row, column) = address[0], coordinate_to_tuple(address[1])
+        if isinstance(content, str) and content.startswith("="):
+            self.engine.set_formula(sheet, row, column, content)
+        else:
+            self.engine.set_value(sheet, row, column, content)
+
+    def restore(self, address: Address) -> None:
+        self.put(address, self.cells[address])
+
+    def read(self) -> dict[Address, Cell]:
+        """Calculate, and return the value of every formula cell."""
+        self.engine.evaluate_all()
+        get = self.engine.get_value
+        return {
+            address: _cell(get(*spot)) for address, spot in zip(self.addresses, self._spots, strict=True)
+        }
+
+    def put_entries(self, entries: Mapping[str, Column]) -> None:
+        for key, column in entries.items():
+            place = self.places[key]
+            for cell, content in zip(place.cells, column, strict=True):
+                self.put((place.sheet, cell), content)
+
+    def address(self, where: Where) -> Address:
+        place = self.places[where[0]]
+        return place.sheet, place.cells[where[1]]
+
+    @cached_property
+    def formulas(self) -> tuple[Where, ...]:
+        """Every formula cell, in the order of the book."""
+        return tuple((node.key, item) for node in self.book.worked for item in range(node.count))
+
+    @cached_property
+    def entries(self) -> dict[str, Column]:
+        """What is filled in."""
+        return {
+            node.key: tuple(_plain(self.cells[self.address((node.key, item))]) for item in range(node.count))
+            for node in self.book.nodes.values()
+            if node.role == "entry"
+        }
+
+    def amiss(self, entries: Mapping[str, Column], values: Mapping[Address, Cell]) -> list[tuple[Where, Cell, Any]]:
+        """Return the formula cells whose value is not what the reference functions make of the entries."""
+        expected = end_to_end(self.book, entries)
+        return [
+            (where, values[self.address(where)], expected[where[0]][where[1]])
+            for where in self.formulas
+            if differs(values[self.address(where)], expected[where[0]][where[1]]) is None
+        ]
+
+
+def _plain(content: Any) -> Any:
+    return float(content) if isinstance(content, int | float) and not isinstance(content, bool) else content
+
+
+def unusable(node: Node) -> tuple[Any, ...]:
+    """Return contents that an entry can't use: a word for a number, a number for a word, out of range, nothing."""
+    nothing = (None,) if node.required else ()
+    if node.low is None or node.high is None:
+        return (*(("no such word",) if node.choices else ()), 7.0, *nothing)
+    span = node.high - node.low
+    return "a lot", "1,200 lb", node.low - 0.01 * span, node.high + 0.01 * span, -1e12, 1e12, *nothing
+
+
+class Draw:
+    """A random farm: entries drawn over their ranges, some types, groups and rows left blank.
+
+    Of the figures a share ``amiss`` can't be used: words for numbers, numbers for words, out of range, or blank.
+    """
+
+    def __init__(self, live: Live, seed: int, amiss: float = 0.0) -> None:
+        self.live, self.book, self.random, self.amiss = live, live.book, np.random.default_rng(seed), amiss
+        self.drawn: dict[str, list[Any]] = {}
+
+    def entries(self) -> dict[str, Column]:
+        for node in self.book.nodes.values():
+            if node.role == "entry":
+                self.drawn[node.key] = [self._content(node.key) for _ in range(node.count)]
+        self._types()
+        self._blank_items("lab", 0.2, keep=0.8)
+        self._blank_items("mix", 0.1, keep=1.0)
+        self._blank_items("tally", 0.3, keep=1.0)
+        self._blank_items("groups", 0.25, keep=1.0)
+        self._blank_items("by_type", 0.6, keep=1.0)
+        self._few_trees()
+        self._fitting_weights()
+        for key, column in self.drawn.items():
+            self.drawn[key] = [
+                self._one_of(unusable(self.book.nodes[key])) if self._chance(self.amiss) else each for each in column
+            ]
+        return {key: tuple(column) for key, column in self.drawn.items()}
+
+    def _content(self, key: str) -> Any:
+        node = self.book.nodes[key]
+        if node.choices:
+            words = [word for word in self.book.nodes[node.choices].contents if word is not None]
+            word = str(self._one_of(words)) if words else None
+            return word.upper() if word and self._chance(0.1) else word
+        if node.low is None or node.high is None:
+            return None
+        if self._chance(0.15):
+            return float(self._one_of((node.low, node.high)))
+        drawn = float(self.random.uniform(node.low, node.high))
+        return float(round(drawn)) if node.low <= round(drawn) <= node.high and self._chance(0.3) else drawn
+
+    def _one_of(self, choices: Any) -> Any:
+        return choices[int(self.random.integers(len(choices)))]
+
+    def _chance(self, of: float) -> bool:
+        return bool(self.random.random() < of)
+
+    def _types(self) -> None:
+        names = ["Wild", "Good", "Selected grafted", "No. 7", "Old lane", "Müller's best"]
+        named = [name if self._chance(0.6) else None for name in names]
+        self.drawn["types.name"] = named
+        known = [name for name in named if name] or ["Wild"]
+        self.drawn["tally.type"] = [self._one_of(known) for _ in self.drawn["tally.type"]]
+
+    def _blank_items(self, table: str, chance: float, keep: float) -> None:
+        """Leave items of a table blank, and of those that stay a share of the figures that may be blank."""
+        fields = [node for node in self.book.tables[table].fields if node.role == "entry"]
+        for item in range(len(self.book.tables[table].items)):
+            blank = self._chance(chance)
+            for node in fields:
+                if blank or (not node.required and not self._chance(keep)):
+                    self.drawn[node.key][item] = None
+
+    def _few_trees(self) -> None:
+        """Let most trees be weighed in several years."""
+        numbers = self.drawn["tally.tree"]
+        self.drawn["tally.tree"] = [each if each is None else float(self.random.integers(1, 25)) for each in numbers]
+
+    def _fitting_weights(self) -> None:
+        nodes = self.book.nodes
+        kinds = [str(word) for word in nodes["kinds.word"].contents]
+        for item, kind in enumerate(self.drawn["groups.kind"]):
+            if kind is not None and self._chance(0.9):
+                row = kinds.index(kind.lower())
+                low, high = (nodes[f"kinds.{each}"].contents[row] for each in ("lightest", "heaviest"))
+                self.drawn["groups.body_weight"][item] = float(self.random.uniform(low, high))

@@ -1,0 +1,75 @@
+"""Random farms: the whole book agrees with the reference functions, and no cell turns into an error."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from live import Draw, Live
+
+from podbook.proof.compare import Feeds, told
+from podbook.proof.evaluate import Column
+
+FARMS = 50
+ALWAYS: set[str] = set()
+ODD_NAMES = ("Wild*", "W?ld", "Wild", "<5", "~x", "TRUE", "12", " Good ", "a,b;c", "#N/A", "0", "-", "mend")
+
+
+@pytest.fixture(scope="module")
+def held(demo: Path) -> Live:
+    return Live(demo)
+
+
+def complaints(live: Live, entries: dict[str, Column]) -> list[str]:
+    """Return a line for every cell that differs; first those that are fed by agreeing cells only."""
+    live.put_entries(entries)
+    values = live.read()
+    found = live.amiss(entries, values)
+    differing, feeds = {where for where, _, _ in found}, Feeds(live.book)
+
+    def lines() -> Iterator[tuple[bool, str]]:
+        for where, value, wanted in found:
+            address = live.address(where)
+            fed = [each for each in feeds.into[where] if each in differing] if found else []
+            line = f"{where[0]}[{where[1]}] {address[0]}!{address[1]}: {told(value)}, reference {told(wanted)}"
+            yield bool(fed), f"{'follows' if fed else 'BEGINS'} {line}; {live.cells[address]}"
+
+    return [line for _, line in sorted(lines(), key=lambda each: each[0])]
+
+
+def said(found: list[str]) -> str:
+    return "\n".join((f"{len(found)} cells differ", *found[:40]))
+
+
+def drawn(held: Live, seed: int) -> dict[str, Column]:
+    """Every second farm has figures that can't be used."""
+    return Draw(held, seed, amiss=0.06 * (seed % 2)).entries()
+
+
+@pytest.mark.parametrize("seed", range(FARMS))
+def test_a_random_farm_agrees_in_every_cell(held: Live, seed: int) -> None:
+    found = complaints(held, drawn(held, seed))
+    assert not found, said(found)
+
+
+def test_draws_move_every_formula(held: Live) -> None:
+    """A formula that says the same on every farm would be tested on one value only."""
+    seen: dict[str, set[str]] = {node.key: set() for node in held.book.worked}
+    for seed in range(FARMS):
+        held.put_entries(drawn(held, seed))
+        values = held.read()
+        for where in held.formulas:
+            seen[where[0]].add(told(values[held.address(where)]))
+    assert {key for key, values in seen.items() if len(values) == 1} == ALWAYS
+
+
+@pytest.mark.parametrize("name", ODD_NAMES)
+def test_a_type_may_bear_any_name(held: Live, name: str) -> None:
+    entries = dict(Draw(held, 1).entries())
+    names = ("Wild", name, "Good", None, None, None) if name not in ("Wild", "Good") else (name, "Other", None, None, None, None)
+    entries["types.name"] = names
+    known = [each for each in names if each]
+    entries["tally.type"] = tuple(known[row % len(known)] for row in range(len(entries["tally.type"])))
+    found = complaints(held, entries)
+    assert not found, said(found)
