@@ -43,6 +43,9 @@ def build(
     except PodbookError as problem:
         _complain(problem)
         raise typer.Exit(USAGE) from None
+    except OSError as problem:
+        _talk(f"{file}: can't be written ({problem.strerror}); name another file")
+        raise typer.Exit(USAGE) from None
     _talk(f"{file}: built for {filled.title}. Next: open it, or check it with 'podbook verify {file}'")
 
 

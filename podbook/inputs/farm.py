@@ -14,6 +14,8 @@ from podbook.inputs import tally
 from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
 
 BORROWED = "A farm of your own trees (all else is the invented demo farm's)"
+LARGEST = 1e15
+"""Numbers from here on lose digits in a workbook."""
 TABLES = {"farm": dict, "type": list, "group": list, "figures": dict}
 
 
@@ -50,10 +52,13 @@ def _known(sheets: list[lab_sheets.LabSheet], names: list[str], path: Path | Non
 
 def _read(path: Path) -> Filled:
     try:
-        found = tomllib.loads(path.read_text(encoding="utf-8"))
+        found = tomllib.loads(path.read_text(encoding="utf-8-sig"))
     except FileNotFoundError:
         raise _refused(path, "(whole file)", "no such file", "the path of a TOML file") from None
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as problem:
+    except OSError as problem:
+        found_there = f"a file that cannot be read ({problem.strerror})"
+        raise _refused(path, "(whole file)", found_there, "a TOML file") from None
+    except ValueError as problem:
         raise _refused(path, "(whole file)", str(problem), "a TOML file in UTF-8") from None
     for name, content in found.items():
         if name not in TABLES or not isinstance(content, TABLES[name]):
@@ -61,18 +66,25 @@ def _read(path: Path) -> Filled:
                 path, name, "a part that a farm file does not have", "[farm], [[type]], [[group]], [figures]"
             )
     title = found.get("farm", {}).get("title")
-    if not isinstance(title, str) or not 1 <= len(title) <= 60:
-        raise _refused(path, "farm.title", repr(title), "a title of 1 to 60 letters")
+    for name in found.get("farm", {}):
+        if name != "title":
+            raise _refused(path, f"farm.{name}", "a name that it does not have", "title")
+    if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
+        raise _refused(path, "farm.title", _shown(title), "a title of 1 to 60 letters")
     types = tuple(_made(path, TypeOfTree, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1))
     groups = tuple(_made(path, Group, f"group {n}", each) for n, each in enumerate(found.get("group", []), 1))
     if not 1 <= len(types) <= len(TYPES) or len({each.name.casefold() for each in types}) < len(types):
         raise _refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types, each with a name of its own")
     if len(groups) > len(GROUPS):
         raise _refused(path, "group", f"{len(groups)} groups", f"at most {len(GROUPS)}")
+    for number, each in enumerate(types, 1):
+        if not lab_sheets.NAME.fullmatch(each.name) or not each.name[0].isalpha():
+            allowed = "a name of at most 30 characters that begins with a letter"
+            raise _refused(path, f"type {number}.name", _shown(each.name), allowed)
     figures = found.get("figures", {})
     for name, value in figures.items():
-        if not isinstance(value, int | float | str) or isinstance(value, bool):
-            raise _refused(path, f"figures.{name}", repr(value), "a number, or a word in quotes")
+        if not isinstance(value, str) and not _is_number(value):
+            raise _refused(path, f"figures.{name}", _shown(value), "a number, or a word in quotes")
     return Filled(title, types, groups=groups, figures=figures)
 
 
@@ -85,12 +97,22 @@ def _made(path: Path, kind: type, where: str, content: Any) -> Any:
         if name not in known:
             raise _refused(path, f"{where}.{name}", "a name that it does not have", ", ".join(known))
         word = known[name].type == "str"
-        if isinstance(value, bool) or not isinstance(value, str if word else int | float):
-            raise _refused(path, f"{where}.{name}", repr(value), "a word in quotes" if word else "a plain number")
+        if not (isinstance(value, str) and value.strip() if word else _is_number(value)):
+            raise _refused(path, f"{where}.{name}", _shown(value), "a word in quotes" if word else "a plain number")
     lacking = [name for name, each in known.items() if each.default is MISSING and name not in content]
     if lacking:
         raise _refused(path, where, f"no {', '.join(lacking)}", "every one of these must stand there")
     return kind(**content)
+
+
+def _is_number(value: Any) -> bool:
+    """Return whether a value is a number that a workbook can hold."""
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < LARGEST
+
+
+def _shown(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= 40 else text[:39] + "…"
 
 
 def _refused(path: Path, where: str, found: str, allowed: str) -> BadInput:

@@ -30,14 +30,14 @@ NOTES = {
     "peak_milk": "Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe at her kids 2 to 5.",
 }
 EWES = (
-    ("Maintenance", ((50, 1.0, 2.0, 0.095, "read"), (60, 1.1, 2.2, 0.104, "read"), (70, 1.2, 2.4, 0.113, "read"),
-                     (80, 1.3, 2.6, 0.122, "read"), (90, 1.4, 2.8, 0.131, "read"))),
-    ("First 15 weeks of gestation", ((50, 1.2, 2.4, 0.112, "read"), (60, 1.3, 2.6, 0.121, "read"), (70, 1.4, 2.8, 0.130, "read"),
-                                     (80, 1.5, 3.0, 0.139, "memory"), (90, 1.6, 3.2, 0.148, "memory"))),
-    ("Last 4 weeks of gestation", ((50, 1.6, 3.4, 0.175, "memory"), (60, 1.7, 3.6, 0.184, "memory"), (70, 1.8, 3.8, 0.193, "memory"),
-                                   (80, 1.9, 4.0, 0.202, "memory"), (90, 2.0, 4.2, 0.212, "memory"))),
-    ("First 6 to 8 weeks of milk", ((50, 2.1, 4.9, 0.304, "memory"), (60, 2.3, 5.4, 0.319, "memory"), (70, 2.5, 5.9, 0.334, "memory"),
-                                    (80, 2.6, 6.1, 0.344, "memory"), (90, 2.7, 6.3, 0.353, "memory"))),
+    ("Maintenance", ((50, 1.0, 2.0, 95, "read"), (60, 1.1, 2.2, 104, "read"), (70, 1.2, 2.4, 113, "read"),
+                     (80, 1.3, 2.6, 122, "read"), (90, 1.4, 2.8, 131, "read"))),
+    ("First 15 weeks of gestation", ((50, 1.2, 2.4, 112, "read"), (60, 1.3, 2.6, 121, "read"), (70, 1.4, 2.8, 130, "read"),
+                                     (80, 1.5, 3.0, 139, "memory"), (90, 1.6, 3.2, 148, "memory"))),
+    ("Last 4 weeks of gestation", ((50, 1.6, 3.4, 175, "memory"), (60, 1.7, 3.6, 184, "memory"), (70, 1.8, 3.8, 193, "memory"),
+                                   (80, 1.9, 4.0, 202, "memory"), (90, 2.0, 4.2, 212, "memory"))),
+    ("First 6 to 8 weeks of milk", ((50, 2.1, 4.9, 304, "memory"), (60, 2.3, 5.4, 319, "memory"), (70, 2.5, 5.9, 334, "memory"),
+                                    (80, 2.6, 6.1, 344, "memory"), (90, 2.7, 6.3, 353, "memory"))),
 )  # fmt: skip
 DAILY, KG_DAILY, PER_HEAD = "Mcal/head/day", "kg/head/day", "kg/head"
 
@@ -103,7 +103,7 @@ def _ewe_rows() -> Table:
                     ("weight", "Weight", "kg/head", "0"),
                     ("dm", "Dry matter", "kg_dry/head/day", "0.0"),
                     ("me", "ME", DAILY, "0.0"),
-                    ("cp", "Crude protein", KG_DAILY, "0.000"),
+                    ("cp", "Crude protein", "g/head/day", "0"),
                 )
             )
         ),
@@ -288,10 +288,10 @@ def _cattle() -> list[Node]:
 
 
 def _ewe() -> list[Node]:
-    def between(name: str, label: str, unit: str, field: str, function: Reference, look: str) -> Node:
+    def between(name: str, label: str, unit: str, field: str, function: Reference, look: str, per: str = "") -> Node:
         return _row(name, label, unit,
-                    f"=IF({{is_ewe}}=0,0,INDEX(ewe_rows_{field},{{ewe_row}})+{{ewe_part}}"
-                    f"*(INDEX(ewe_rows_{field},{{ewe_row}}+1)-INDEX(ewe_rows_{field},{{ewe_row}})))",
+                    f"=IF({{is_ewe}}=0,0,(INDEX(ewe_rows_{field},{{ewe_row}})+{{ewe_part}}"
+                    f"*(INDEX(ewe_rows_{field},{{ewe_row}}+1)-INDEX(ewe_rows_{field},{{ewe_row}}))){per})",
                     by(function, when="is_ewe", body_weight="weight", stage="ewe_stage"), look)  # fmt: skip
 
     return [
@@ -307,7 +307,7 @@ def _ewe() -> list[Node]:
              by(gates.part_of_step, when="is_ewe", value="weight", steps="ewe_rows.weight*", row="ewe_row")),
         between("dm_ewe", "Ewe: dry matter", "kg_dry/head/day", "dm", sheep.dry_matter, "0.00"),
         between("me_ewe", "Ewe: energy (ME), before cold", DAILY, "me", sheep.energy, "0.00"),
-        between("cp_ewe", "Ewe: crude protein", KG_DAILY, "cp", sheep.protein, "0.000"),
+        between("cp_ewe", "Ewe: crude protein", KG_DAILY, "cp", sheep.protein, "0.000", "/g_per_kg"),
     ]  # fmt: skip
 
 

@@ -218,7 +218,7 @@ def _totals() -> Single:
         worked("pods_energy", "Energy on offer in pods, as this herd reaches it", ME,
                "=IF(pods_eaten=0,0,pods_on_offer*pods_energy_eaten/pods_eaten)",
                by(savings.scaled_to, part="pods_energy_eaten", eaten="pods_eaten", offered="pods_on_offer"), look="#,##0"),
-        worked("pods_left", "Pods left over, dry", DRY, "=pods_on_offer-pods_eaten", by(book.difference, a="pods_on_offer", b="pods_eaten"), look="#,##0"),
+        worked("pods_left", "Pods left over, dry", DRY, "=MAX(0,pods_on_offer-pods_may_eat)", by(savings.gap, need="pods_on_offer", supplied="pods_may_eat"), look="#,##0"),
         worked("pods_eaten_fed", "Pods eaten, as picked", TON, "=IF(pods_dry_matter=0,0,pods_eaten/pods_dry_matter/weight_per_ton)",
                by(savings.tons_of_dry, dry="pods_eaten", dry_matter="pods_dry_matter"), look="0.0"),
         money("pods_money", "Cost of the pods eaten", "pods_eaten_fed", "pod_cost"),

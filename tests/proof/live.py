@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,7 @@ from podbook.inputs.farm import filled
 from podbook.proof.compare import Where, differs
 from podbook.proof.evaluate import Column, end_to_end
 from podbook.recalc import Address, Cell
-from podbook.recalc.formualizer_engine import _calculated, _cell
+from podbook.recalc.formualizer_engine import _QUOTED_OR_RANGE, _calculated, _cell, _forward
 from podbook.review.find import Opened, opened
 from podbook.review.verify import wanted
 from podbook.sheets import book_of
@@ -47,7 +47,7 @@ class Live:
         """Put a formula, a number, a word or nothing in a cell."""
         sheet, (row, column) = address[0], coordinate_to_tuple(address[1])
         if isinstance(content, str) and content.startswith("="):
-            self.engine.set_formula(sheet, row, column, content)
+            self.engine.set_formula(sheet, row, column, _QUOTED_OR_RANGE.sub(_forward, content))
         else:
             self.engine.set_value(sheet, row, column, content)
 
@@ -58,15 +58,20 @@ class Live:
         """Calculate, and return the value of every formula cell."""
         self.engine.evaluate_all()
         get = self.engine.get_value
-        return {
-            address: _cell(get(*spot)) for address, spot in zip(self.addresses, self._spots, strict=True)
-        }
+        return {address: _cell(get(*spot)) for address, spot in zip(self.addresses, self._spots, strict=True)}
 
     def put_entries(self, entries: Mapping[str, Column]) -> None:
         for key, column in entries.items():
             place = self.places[key]
-            for cell, content in zip(place.cells, column, strict=True):
-                self.put((place.sheet, cell), content)
+            row, first = coordinate_to_tuple(place.cells[0])
+            across = coordinate_to_tuple(place.cells[-1])[0] == row
+            self.engine.set_values_batch(
+                place.sheet, row, first, [list(column)] if across else [[each] for each in column]
+            )
+
+    def put_beside(self, sheet: str, column: int, formulas: Sequence[str]) -> None:
+        """Put formulas in a free column of a sheet, from its first row down."""
+        self.engine.set_formulas_batch(sheet, 1, column, [[_QUOTED_OR_RANGE.sub(_forward, each)] for each in formulas])
 
     def address(self, where: Where) -> Address:
         place = self.places[where[0]]
@@ -106,17 +111,20 @@ def unusable(node: Node) -> tuple[Any, ...]:
     if node.low is None or node.high is None:
         return (*(("no such word",) if node.choices else ()), 7.0, *nothing)
     span = node.high - node.low
-    return "a lot", "1,200 lb", node.low - 0.01 * span, node.high + 0.01 * span, -1e12, 1e12, *nothing
+    return "a lot", node.low - 0.01 * span, node.high + 0.01 * span, *nothing
 
 
 class Draw:
     """A random farm: entries drawn over their ranges, some types, groups and rows left blank.
 
-    Of the figures a share ``amiss`` can't be used: words for numbers, numbers for words, out of range, or blank.
+    A share ``amiss`` of the figures in tables, and five times as many of the single figures, can't be used: words for
+    numbers, numbers for words, out of range, or blank. A table loses its whole row, a single figure has a default.
+    ``full`` leaves nothing blank.
     """
 
-    def __init__(self, live: Live, seed: int, amiss: float = 0.0) -> None:
+    def __init__(self, live: Live, seed: int, amiss: float = 0.0, *, full: bool = False) -> None:
         self.live, self.book, self.random, self.amiss = live, live.book, np.random.default_rng(seed), amiss
+        self.full = full
         self.drawn: dict[str, list[Any]] = {}
 
     def entries(self) -> dict[str, Column]:
@@ -124,17 +132,18 @@ class Draw:
             if node.role == "entry":
                 self.drawn[node.key] = [self._content(node.key) for _ in range(node.count)]
         self._types()
-        self._blank_items("lab", 0.2, keep=0.8)
-        self._blank_items("mix", 0.1, keep=1.0)
-        self._blank_items("tally", 0.3, keep=1.0)
-        self._blank_items("groups", 0.25, keep=1.0)
-        self._blank_items("by_type", 0.6, keep=1.0)
+        if not self.full:
+            self._blank_items("lab", 0.2, keep=0.8)
+            self._blank_items("mix", 0.1, keep=1.0)
+            self._blank_items("tally", 0.3, keep=1.0)
+            self._blank_items("groups", 0.25, keep=1.0)
+            self._blank_items("by_type", 0.6, keep=1.0)
         self._few_trees()
         self._fitting_weights()
         for key, column in self.drawn.items():
-            self.drawn[key] = [
-                self._one_of(unusable(self.book.nodes[key])) if self._chance(self.amiss) else each for each in column
-            ]
+            node = self.book.nodes[key]
+            amiss = self.amiss if node.table else 5 * self.amiss
+            self.drawn[key] = [self._one_of(unusable(node)) if self._chance(amiss) else each for each in column]
         return {key: tuple(column) for key, column in self.drawn.items()}
 
     def _content(self, key: str) -> Any:
@@ -158,7 +167,7 @@ class Draw:
 
     def _types(self) -> None:
         names = ["Wild", "Good", "Selected grafted", "No. 7", "Old lane", "Müller's best"]
-        named = [name if self._chance(0.6) else None for name in names]
+        named = [name if self.full or self._chance(0.6) else None for name in names]
         self.drawn["types.name"] = named
         known = [name for name in named if name] or ["Wild"]
         self.drawn["tally.type"] = [self._one_of(known) for _ in self.drawn["tally.type"]]

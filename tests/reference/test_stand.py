@@ -73,19 +73,15 @@ def test_season_factor():
 
 
 def test_crop_per_area_is_in_proportion_to_each_part():
-    whole = {
-        "trees_per_area": 35.0,
-        "type_share": 1.0,
-        "bearing_share": 1.0,
-        "full_crop": 84.76,
-        "bearing": 1.0,
-        "standing": 1.0,
-        "season_factor": 1.0,
-    }
-    crop = stand.crop_per_area(**whole)
+    full = {"trees_per_area": 35.0, "type_share": 1.0, "bearing_share": 1.0, "full_crop": 84.76}
+    year = {"bearing": 1.0, "standing": 1.0, "season_factor": 1.0}
+    crop = stand.full_crop_per_area(**full)
     assert crop == pytest.approx(2966.6)
-    for name, value in whole.items():
-        assert stand.crop_per_area(**{**whole, name: value / 2}) == pytest.approx(crop / 2)
+    for name, value in full.items():
+        assert stand.full_crop_per_area(**{**full, name: value / 2}) == pytest.approx(crop / 2)
+    for name, value in year.items():
+        found = stand.crop_per_area(full_area=crop, **{**year, name: value / 2})
+        assert found == pytest.approx(crop / 2)
 
 
 def test_as_picked_weighs_more_and_guards_against_no_dry_matter():

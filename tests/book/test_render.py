@@ -1,0 +1,87 @@
+"""The workbook on paper: printed to PDF by LibreOffice and read back as text."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from podbook import regions
+from podbook.book.writer import write
+from podbook.inputs.farm import filled
+from podbook.sheets import book_of
+
+MOST_PAGES_OF_A_SHEET = 2
+MOST_PAGES = 20
+FOOTER = re.compile(r"podbook - (\w+)\s+Page (\d+) of (\d+)")
+
+
+def need(program: str) -> None:
+    if shutil.which(program) is None:
+        if os.environ.get("PODBOOK_ALL_WITNESSES") != "1":
+            pytest.skip(f"{program} is not installed")
+        pytest.fail(f"{program} is not installed")
+
+
+@pytest.fixture(scope="module")
+def workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("print") / "farm.xlsx"
+    write(book_of(regions.load("us_midatl_appal"), filled()), path)
+    return path
+
+
+@pytest.fixture(scope="module")
+def pages(workbook: Path) -> list[str]:
+    """The text of every page."""
+    need("soffice")
+    need("pdftotext")
+    profile = workbook.parent / "profile"
+    command = ["soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless", "--norestore"]
+    command += ["--convert-to", "pdf", "--outdir", str(workbook.parent), str(workbook)]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    reading = ["pdftotext", "-layout", "-enc", "UTF-8", str(workbook.with_suffix(".pdf")), "-"]
+    text = subprocess.run(reading, check=True, capture_output=True, encoding="utf-8", timeout=60).stdout
+    return text.removesuffix("\f").split("\f")
+
+
+def test_every_sheet_takes_at_most_two_pages(workbook: Path, pages: list[str]) -> None:
+    footers = [FOOTER.search(page) for page in pages]
+    assert [number for number, footer in enumerate(footers, 1) if footer is None] == []
+    counted = Counter(footer[1] for footer in footers if footer)
+    assert list(counted) == load_workbook(workbook).sheetnames
+    assert {sheet: count for sheet, count in counted.items() if count > MOST_PAGES_OF_A_SHEET} == {}
+
+
+def test_the_whole_book_is_a_handful_of_pages(pages: list[str]) -> None:
+    assert len(pages) <= MOST_PAGES
+    numbers = [(int(footer[2]), int(footer[3])) for page in pages for footer in FOOTER.finditer(page)]
+    assert numbers == [(number, len(pages)) for number in range(1, len(pages) + 1)]
+
+
+def test_no_figure_is_too_wide_for_its_column(pages: list[str]) -> None:
+    assert [number for number, page in enumerate(pages, 1) if "###" in page] == []
+
+
+def test_no_page_shows_an_error_value(pages: list[str]) -> None:
+    error = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!)|\bErr:\d{3}")
+    assert [found for page in pages for found in error.findall(page)] == []
+
+
+def test_every_page_says_which_sheet_it_belongs_to(pages: list[str]) -> None:
+    for page in pages:
+        footer = FOOTER.search(page)
+        assert footer is not None
+        assert page.strip().startswith(footer[1])
+
+
+def test_every_figure_on_the_first_page_is_printed_with_its_name(workbook: Path, pages: list[str]) -> None:
+    start = load_workbook(workbook, data_only=True)["Start"]
+    labels = [row[0].value for row in start.iter_rows(max_col=2) if isinstance(row[1].value, int | float)]
+    assert len(labels) > 5
+    assert [label for label in labels if not re.search(rf"{re.escape(str(label))}\s+[$]?[\d,.]+", pages[0])] == []
