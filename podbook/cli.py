@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 import sys
 from pathlib import Path
 from typing import Annotated
@@ -46,7 +47,7 @@ def build(
     except OSError as problem:
         _talk(f"{file}: can't be written ({problem.strerror}); name another file")
         raise typer.Exit(USAGE) from None
-    _talk(f"{file}: built for {filled.title}. Next: open it, or check it with 'podbook verify {file}'")
+    _talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
 
 
 @app.command()
@@ -132,7 +133,7 @@ def templates(
 
 def _complain(problem: PodbookError) -> None:
     _talk(str(problem))
-    if isinstance(problem, BadInput):
+    if isinstance(problem, BadInput) and problem.complaints[0].line is not None:
         number = len(problem.complaints)
         _talk(f"{number} {'cell' if number == 1 else 'cells'} to mend; nothing was written")
 

@@ -28,14 +28,15 @@ class Complaint:
     """One cell of a file of inputs that cannot be used."""
 
     file: str
-    line: int
-    """Line of the file, counted from 1, the heading included."""
+    line: int | None
+    """Line of the file, counted from 1, the heading included; None for a file that is not read by lines."""
     column: str
     found: str
     allowed: str
 
     def __str__(self) -> str:
-        return f"{self.file}, line {self.line}, column '{self.column}': found {self.found}; allowed: {self.allowed}"
+        where = f"'{self.column}'" if self.line is None else f"line {self.line}, column '{self.column}'"
+        return f"{self.file}, {where}: found {self.found}; allowed: {self.allowed}"
 
 
 class BadInput(PodbookError):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+import zipfile
 from pathlib import Path
 
 from podbook import regions
@@ -39,8 +40,16 @@ def stale(folder: Path) -> list[str]:
         return [
             path.name
             for path in write_all(Path(fresh))
-            if not (folder / path.name).is_file() or (folder / path.name).read_bytes() != path.read_bytes()
+            if not (folder / path.name).is_file() or _parts(folder / path.name) != _parts(path)
         ]
+
+
+def _parts(path: Path) -> object:
+    """Return a file's content, of a workbook its parts: how they are packed differs from one machine to the next."""
+    if path.suffix != ".xlsx":
+        return path.read_bytes()
+    with zipfile.ZipFile(path) as archive:
+        return [(info.filename, archive.read(info)) for info in archive.infolist()]
 
 
 def review_page(book: Book) -> str:

@@ -42,6 +42,9 @@ SHOWN = {
     "delta_degC": "°C",
     "percent": "%",
     "fraction": "share",
+    "ordinal": "no.",
+    "score": "score",
+    "dimensionless": "factor",
     "foot": "ft",
     "inch": "in",
     "record": "rows",
@@ -70,10 +73,17 @@ def registry() -> UnitRegistry[Any]:
         units.define(definition)
     units.define("fraction = []")
     units.define("flag = []")
+    units.define("ordinal = []")
+    units.define("score = []")
     return units
 
 
 def shown(unit: str) -> str:
     """Return a unit as it is printed beside a number: ``lb_dry/acre`` is ``lb DM/acre``."""
-    parts = unit.replace("**", "^").split("/")
-    return "/".join(" ".join(SHOWN.get(word, word) for word in part.split("*")) for part in parts)
+    factors = unit.replace("**", "^").split("/")
+    return "/".join(" ".join(_factor(each) for each in factor.split("*")) for factor in factors)
+
+
+def _factor(factor: str) -> str:
+    word, raised, power = factor.partition("^")
+    return SHOWN.get(word, word) + raised + power

@@ -327,7 +327,6 @@ def test_a_bad_value_of_the_farm_file_is_named(
     assert [each for each in told if each not in words] == [], words
 
 
-@pytest.mark.xfail(reason="the blanks that fill a list up to its length are offered as a word, 'None'")
 def test_a_list_of_words_offers_words_only(tmp_path: Path) -> None:
     change = own_farm(tmp_path, lambda text: text.replace('origin = "grafted"', 'origin = "cutting"'))
     words = "\n".join(refused(tmp_path, *change))

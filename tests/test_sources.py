@@ -20,12 +20,14 @@ def test_the_keys_without_a_document_are_there() -> None:
 def test_an_entry_is_well_formed(source: Source) -> None:
     assert KEY.fullmatch(source.key)
     assert source.mark in MARKS
-    assert source.title and not source.title.endswith(".")
+    assert source.title
+    assert not source.title.endswith(".")
     assert re.fullmatch(r"[A-Z].*[^.]\.", source.read), "one sentence"
     if source.key in NO_DOCUMENT:
         assert source.cited == source.title
     else:
-        assert source.author and source.place
+        assert source.author
+        assert source.place
         assert YEAR.fullmatch(source.year)
         assert source.cited.startswith(f"{source.author} ({source.year}); {source.title}; ")
 

@@ -10,7 +10,7 @@ from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.errors import BookFault
 
-PLACEHOLDER = re.compile(r"\{([a-z0-9_.]+)(?:@(\d+))?(?::(low|high))?\}")
+PLACEHOLDER = re.compile(r"\{([a-z0-9_.]+)(?:@(\d+|prev))?(?::(low|high))?\}")
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_.]*")
 QUOTED = re.compile(r'"[^"]*"')
 
@@ -48,15 +48,14 @@ def resolve(book: Book, node: Node, item: int, match: re.Match[str]) -> tuple[st
         return f"{key}_{bound}", 0
     if key not in book.nodes:
         raise BookFault(f"the formula of '{node.key}' speaks of '{key}', which is not in the book")
+    if book.nodes[key].size is None:
+        return key, 0
+    if fixed_item == "prev":
+        return key, item - 1
     return key, int(fixed_item) - 1 if fixed_item else item
 
 
 ENTRY_WORDS = ("entry", "low", "high", "default")
-
-
-def numbered(node: Node, item: int) -> str:
-    """Return a node's formula with the number of the item in place of ``{#}``."""
-    return node.formula.replace("{#}", str(item + 1))
 
 
 def rendered(book: Book, node: Node, item: int, places: Places) -> str:
@@ -66,20 +65,20 @@ def rendered(book: Book, node: Node, item: int, places: Places) -> str:
         key, position = resolve(book, node, item, match)
         place = places[key]
         coordinate = place.cells[position]
-        if match.group(2) or match.group(3):
+        if (match.group(2) and match.group(2) != "prev") or match.group(3):
             coordinate = absolute(coordinate)
         home = places[node.key].sheet
         return coordinate if place.sheet == home else sheet_prefix(place.sheet) + coordinate
 
-    return PLACEHOLDER.sub(address, numbered(node, item))
+    return PLACEHOLDER.sub(address, node.formula_of(item))
 
 
 def precedents(book: Book, node: Node, item: int) -> Iterator[tuple[str, int]]:
     """Yield the cells (key, item) that one cell's formula names."""
     seen: set[tuple[str, int]] = set()
-    for match in PLACEHOLDER.finditer(numbered(node, item)):
+    for match in PLACEHOLDER.finditer(node.formula_of(item)):
         seen.add(resolve(book, node, item, match))
-    plain = PLACEHOLDER.sub(" ", QUOTED.sub(" ", numbered(node, item)))
+    plain = PLACEHOLDER.sub(" ", QUOTED.sub(" ", node.formula_of(item)))
     for word in WORD.findall(plain):
         if word in book.by_name:
             named = book.by_name[word]

@@ -18,8 +18,8 @@ Role = Literal["entry", "fixed", "coefficient", "worked", "span"]
 
 
 Binding = str | float | tuple[str, ...]
-"""What feeds a parameter: a key (inside a table, the same item), ``key@3`` (the third item), ``key*`` (the whole
-column), a number, or several keys stacked in an array."""
+"""What feeds a parameter: a key (inside a table, the same item), ``key@3`` (the third item), ``key@prev`` (the item
+before), ``key*`` (the whole column), a number, or several keys stacked in an array."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +64,9 @@ class Node:
     formula: str = ""
     """The formula as typed: defined names, and ``{field}`` for the cell of the same item."""
     ref: Ref | None = None
+    first_formula: str = ""
+    """The formula of the first item where it differs from the rest: it has no item before it."""
+    first_ref: Ref | None = None
     low: float | None = None
     high: float | None = None
     choices: str = ""
@@ -78,6 +81,15 @@ class Node:
     headline: bool = False
     members: tuple[str, ...] = ()
     """The nodes that a span names together."""
+
+    def formula_of(self, item: int) -> str:
+        """Return the formula of an item as typed, with the item's number in place of ``{#}``."""
+        typed = self.first_formula if self.first_formula and item == 0 else self.formula
+        return typed.replace("{#}", str(item + 1))
+
+    def ref_of(self, item: int) -> Ref | None:
+        """Return the reference of an item's formula."""
+        return self.first_ref if self.first_ref is not None and item == 0 else self.ref
 
     @property
     def table(self) -> str:

@@ -41,6 +41,8 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
 
     Raises PodbookError if the file is there and may not be replaced, or its folder is missing.
     """
+    if path.suffix.lower() != ".xlsx":
+        raise PodbookError(f"{path}: a workbook's name must end in .xlsx; name it so")
     if path.exists() and not replace:
         raise PodbookError(f"{path}: is already there; nothing was written. Name another file, or add --replace")
     if not path.parent.is_dir():
@@ -183,8 +185,8 @@ class _Page:
             return
         rule.errorTitle = "Not a figure the book can use"
         if node.note:
-            rule.promptTitle = node.label.removesuffix(" (as filled in)")[:32]
-            rule.prompt = node.note[:255]
+            label = node.label.removesuffix(" (as filled in)")
+            rule.prompt = f"{label}. {node.note}"[:255]
             rule.showInputMessage = True
         rule.showErrorMessage = True
         rule.add(f"{place.cells[0]}:{place.cells[-1]}" if len(place.cells) > 1 else place.cells[0])

@@ -123,7 +123,7 @@ class Table:
     def settle(self) -> None:
         """Raise every complaint so far, in the order of the lines, if there is one."""
         if self.complaints:
-            raise BadInput(sorted(self.complaints, key=lambda complaint: complaint.line))
+            raise BadInput(sorted(self.complaints, key=lambda complaint: complaint.line or 0))
 
     def number(self, row: Row, column: str, scale: Number) -> float:
         """Return the number in a cell, or NaN and a complaint."""

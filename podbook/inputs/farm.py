@@ -27,10 +27,10 @@ def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None
     """
     demo = Path(str(files("podbook") / "data" / "demo"))
     base = _read(farm or demo / "farm.toml")
-    sheets = lab_sheets.read(lab or demo / "lab.csv") if lab or not farm else []
-    types = base.types if farm or not lab else _types_of(sheets)
+    own_types = None if lab and not farm else [each.name for each in base.types]
+    sheets = lab_sheets.read(lab or demo / "lab.csv", own_types) if lab or not farm else []
+    types = _types_of(sheets) if own_types is None else base.types
     names = [each.name for each in types]
-    _known(sheets, names, lab)
     records = tally.read(trees, names) if trees else tally.read(demo / "tally.csv", names) if not (farm or lab) else []
     title = BORROWED if (trees or lab) and not farm else base.title
     return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures)
@@ -38,16 +38,6 @@ def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None
 
 def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:
     return tuple(TypeOfTree(each.kind, "seedling", 1 / len(sheets), 8, 20) for each in sheets)
-
-
-def _known(sheets: list[lab_sheets.LabSheet], names: list[str], path: Path | None) -> None:
-    complaints = [
-        Complaint(str(path), line, "type", f"'{each.kind}'", ", ".join(names))
-        for line, each in enumerate(sheets, 2)
-        if each.kind not in names
-    ]
-    if complaints:
-        raise BadInput(complaints)
 
 
 def _read(path: Path) -> Filled:
@@ -73,11 +63,13 @@ def _read(path: Path) -> Filled:
         raise _refused(path, "farm.title", _shown(title), "a title of 1 to 60 letters")
     types = tuple(_made(path, TypeOfTree, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1))
     groups = tuple(_made(path, Group, f"group {n}", each) for n, each in enumerate(found.get("group", []), 1))
-    if not 1 <= len(types) <= len(TYPES) or len({each.name.casefold() for each in types}) < len(types):
-        raise _refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types, each with a name of its own")
+    if not 1 <= len(types) <= len(TYPES):
+        raise _refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types")
     if len(groups) > len(GROUPS):
         raise _refused(path, "group", f"{len(groups)} groups", f"at most {len(GROUPS)}")
     for number, each in enumerate(types, 1):
+        if each.name.casefold() in {other.name.casefold() for other in types[: number - 1]}:
+            raise _refused(path, f"type {number}.name", f"{_shown(each.name)} again", "a name of its own")
         if not lab_sheets.NAME.fullmatch(each.name) or not each.name[0].isalpha():
             allowed = "a name of at most 30 characters that begins with a letter"
             raise _refused(path, f"type {number}.name", _shown(each.name), allowed)
@@ -116,4 +108,4 @@ def _shown(value: Any) -> str:
 
 
 def _refused(path: Path, where: str, found: str, allowed: str) -> BadInput:
-    return BadInput([Complaint(str(path), 1, where, found, allowed)])
+    return BadInput([Complaint(str(path), None, where, found, allowed)])

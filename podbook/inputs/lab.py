@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import nan
 from pathlib import Path
@@ -70,15 +71,18 @@ class LabSheet:
         return self.parts == APART
 
 
-def read(path: Path) -> list[LabSheet]:
-    """Return the sheets of a laboratory file, or raise BadInput with a complaint for every cell that cannot be used."""
+def read(path: Path, types: Sequence[str] | None = None) -> list[LabSheet]:
+    """Return the sheets of a laboratory file, or raise BadInput with a complaint for every cell that cannot be used.
+
+    Where ``types`` are given, a sheet of any other type can't be used.
+    """
     table = Table(path, COLUMNS)
     first_line: dict[str, int] = {}
     sheets = []
     for place, row in enumerate(table.rows, start=1):
         if place > TYPES:
             table.complain(row.line, "type", f"row {place}", f"at most {TYPES} types of tree")
-        kind = _kind(table, row, first_line)
+        kind = _kind(table, row, first_line, types)
         basis = table.choice(row, "basis", BASES)
         parts = table.choice(row, "parts", PARTS)
         moisture = _moisture(table, row)
@@ -91,12 +95,14 @@ def read(path: Path) -> list[LabSheet]:
     return sheets
 
 
-def _kind(table: Table, row: Row, first_line: dict[str, int]) -> str:
+def _kind(table: Table, row: Row, first_line: dict[str, int], types: Sequence[str] | None) -> str:
     kind = row.cells["type"]
     if not NAME.fullmatch(kind) or not kind[0].isalpha():
         table.complain(row.line, "type", shown(kind), "a name of at most 30 characters that begins with a letter")
     elif (line := first_line.setdefault(kind.casefold(), row.line)) != row.line:
         table.complain(row.line, "type", f"'{kind}' again, as on line {line}", "one row for a type of tree")
+    elif types is not None and kind not in types:
+        table.complain(row.line, "type", f"'{kind}'", ", ".join(types))
     return kind
 
 

@@ -5,21 +5,20 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 from typing import Any
 
 from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.proof.evaluate import Column, Unusable, end_to_end, evaluated
+from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell, Fault
 
 RELATIVE = 1e-9
 """Largest relative difference that counts as agreement: engines differ in the last digits only."""
 ABSOLUTE = 1e-12
 """Largest difference that counts as agreement next to zero, where a relative one means nothing."""
-Where = tuple[str, int]
-"""A node's key and an item, counted from 0."""
 Grid = Mapping[tuple[str, str], Any]
 
 
@@ -91,212 +90,191 @@ def normal(formula: str) -> str:
 
 
 def compare(
-    book: Book, places: Mapping[str, Place], cells: Grid, values: Mapping[tuple[str, str], Cell], engine: str
+    book: Book,
+    places: Mapping[str, Place],
+    cells: Grid,
+    values: Mapping[tuple[str, str], Cell],
+    engine: str,
+    wiring: Wiring | None = None,
 ) -> Comparison:
     """Compare every formula cell and every given figure of a workbook with the book.
 
     ``cells`` is what stands in the file, ``values`` what the engine makes of it.
     """
-    here = Here(book, places, cells, values)
+    here = Here(book, places, cells, values, wiring)
     faults = here.faults()
-    expected = end_to_end(book, here.entries())
-    agreeing, worst, wrong = 0, 0.0, []
+    expected = end_to_end(book, here.entries(), here.wiring)
+    agreeing, worst = 0, 0.0
+    wrong: dict[Where, tuple[Any, Any]] = {}
     for node in book.worked:
-        for item, (found, wanted) in enumerate(zip(here.column(node.key), expected[node.key], strict=True)):
-            gap = differs(found, wanted)
-            if gap is not None and (node.key, item) not in faults:
+        for item, wanted in enumerate(expected[node.key]):
+            where = (node.key, item)
+            if where in faults:
+                continue
+            gap = differs(here.get(where), wanted)
+            if gap is None:
+                wrong[where] = (here.get(where), wanted)
+            else:
                 agreeing, worst = agreeing + 1, max(worst, gap)
-            elif (node.key, item) not in faults:
-                wrong.append(((node.key, item), found, wanted))
     total = sum(node.count for node in book.worked)
     return Comparison(engine, total, agreeing, worst, here.told(faults, wrong))
+
+
+@dataclass(frozen=True)
+class Finding:
+    """What is wrong with one cell in itself."""
+
+    what: str
+    stands: str
+    should: str
+    edited: bool
+    """Whether what stands in the cell was changed; else only its value is not what its reference says."""
 
 
 class Here:
     """One workbook as one engine sees it."""
 
     def __init__(
-        self, book: Book, places: Mapping[str, Place], cells: Grid, values: Mapping[tuple[str, str], Cell]
+        self,
+        book: Book,
+        places: Mapping[str, Place],
+        cells: Grid,
+        values: Mapping[tuple[str, str], Cell],
+        wiring: Wiring | None = None,
     ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
-        self.feeds = Feeds(book)
+        self.wiring = wiring or Wiring(book)
+        self._known: dict[Where, Any] = {}
+
+    def get(self, where: Where) -> Any:
+        """Return the value of one cell."""
+        if where not in self._known:
+            self._known[where] = self._value(where)
+        return self._known[where]
 
     def column(self, key: str) -> Column:
-        node = self.book.nodes[key]
-        if node.role == "span":
-            return tuple(self.column(member)[0] for member in node.members)
-        place = self.places.get(key)
-        if place is None:
-            return (Unusable(f"'{key}' is gone"),) * node.count
-        return tuple(self.value(place.sheet, cell) for cell in place.cells)
+        """Return the values of a node."""
+        return tuple(self.get((key, item)) for item in range(self.book.nodes[key].count))
 
-    def value(self, sheet: str, cell: str) -> Any:
-        stands = self.cells[(sheet, cell)]
+    def _value(self, where: Where) -> Any:
+        node, item = self.book.nodes[where[0]], where[1]
+        if node.role == "span":
+            return self.get((node.members[item], 0))
+        place = self.places.get(node.key)
+        if place is None:
+            return Unusable(f"'{node.key}' is gone")
+        address = (place.sheet, place.cells[item])
+        stands = self.cells[address]
         if isinstance(stands, str) and stands.startswith("="):
-            return self.values.get((sheet, cell))
+            return self.values.get(address)
         return float(stands) if isinstance(stands, int | float) and not isinstance(stands, bool) else stands
 
     def entries(self) -> dict[str, Column]:
+        """Return what is filled in."""
         return {node.key: self.column(node.key) for node in self.book.nodes.values() if node.role == "entry"}
 
-    def faults(self) -> dict[Where, tuple[str, str, str]]:
-        """Return the cells that are wrong in themselves: what is wrong, what stands there, what should."""
-        found: dict[Where, tuple[str, str, str]] = {}
+    def faults(self) -> dict[Where, Finding]:
+        """Return the cells that are wrong in themselves."""
+        found: dict[Where, Finding] = {}
         for node in self.book.nodes.values():
             if node.key not in self.places:
                 if node.role != "span":
-                    found[(node.key, 0)] = (
-                        "its name or some of its cells are gone",
-                        "nothing",
-                        f"the cells named {node.name}",
-                    )
-            elif node.role == "worked":
-                found.update(self._formula_faults(node))
-            elif node.role in ("fixed", "coefficient"):
-                found.update(self._figure_faults(node))
+                    gone = "its name or some of its cells are gone"
+                    found[(node.key, 0)] = Finding(gone, "nothing", f"the cells named {node.name}", edited=True)
+            elif node.role not in ("entry", "span"):
+                for item in range(node.count):
+                    fault = self.fault((node.key, item))
+                    if fault is not None:
+                        found[(node.key, item)] = fault
         return found
 
-    def _figure_faults(self, node: Node) -> dict[Where, tuple[str, str, str]]:
+    def fault(self, where: Where) -> Finding | None:
+        """Return what is wrong with one cell in itself, judged by what feeds it here."""
+        node, item = self.book.nodes[where[0]], where[1]
+        return self._formula_fault(node, item) if node.role == "worked" else self._figure_fault(node, item)
+
+    def _figure_fault(self, node: Node, item: int) -> Finding | None:
         if node.key in ("book_edition", "book_region", "book_rows"):
-            return {}
+            return None
+        found, wanted = self.get((node.key, item)), node.contents[item]
+        if differs(found, wanted) is not None:
+            return None
         kind = "a coefficient was changed" if node.role == "coefficient" else "a given figure was changed"
-        return {
-            (node.key, item): (kind, told(found), told(wanted))
-            for item, (found, wanted) in enumerate(zip(self.column(node.key), node.contents, strict=True))
-            if differs(found, wanted) is None
-        }
+        return Finding(kind, told(found), told(wanted), edited=True)
 
-    def _formula_faults(self, node: Node) -> dict[Where, tuple[str, str, str]]:
-        judged = (
-            (item, self.fault(node, item, local)) for item, local in enumerate(evaluated(self.book, node, self.column))
-        )
-        return {(node.key, item): fault for item, fault in judged if fault is not None}
-
-    def fault(self, node: Node, item: int, local: Any) -> tuple[str, str, str] | None:
-        """Return what is wrong with one formula cell in itself: what, what stands there, what should.
-
-        ``local`` is what its reference function says of the cells that feed it here.
-        """
+    def _formula_fault(self, node: Node, item: int) -> Finding | None:
+        where = (node.key, item)
         place = self.places[node.key]
-        cell = place.cells[item]
-        stands, value = self.cells[(place.sheet, cell)], self.value(place.sheet, cell)
+        stands, value = self.cells[(place.sheet, place.cells[item])], self.get(where)
         try:
             should = rendered(self.book, node, item, self.places)
         except KeyError:
             return None
         if not isinstance(stands, str) or not stands.startswith("="):
-            return "a formula was cleared" if stands is None else "a formula was overwritten", told(stands), should
+            what = "a formula was cleared" if stands is None else "a formula was overwritten"
+            return Finding(what, told(stands), should, edited=True)
+        local = evaluated(self.wiring.of(where), self.get)
         if stands != should and normal(stands) != normal(should):
-            return "a formula was changed", f"{stands} ({told(value)})", f"{should} ({told(local)})"
+            words = (f"{stands} ({told(value)})", f"{should} ({told(local)})")
+            return Finding("a formula was changed", *words, edited=True)
         if differs(value, local) is None:
-            return "the formula and its reference function differ", told(value), told(local)
+            return Finding("the formula and its reference function differ", told(value), told(local), edited=False)
         return None
 
-    def told(
-        self, faults: Mapping[Where, tuple[str, str, str]], wrong: list[tuple[Where, Any, Any]]
-    ) -> tuple[Disagreement, ...]:
+    def told(self, faults: Mapping[Where, Finding], wrong: Mapping[Where, tuple[Any, Any]]) -> tuple[Disagreement, ...]:
         """Return the disagreements: what began here first, most followed first, then what only follows."""
-        ancestors = _Ancestors(self.feeds, frozenset(faults))
-        roots = {where: ancestors.first(where) for where in (*faults, *(where for where, _, _ in wrong))}
+        roots = self._roots(faults, wrong)
         counted: dict[Where, int] = {}
         for where, root in roots.items():
             if root != where:
                 counted[root] = counted.get(root, 0) + 1
-        lines = [(where, *faults[where]) for where in faults]
-        lines += [(where, "it follows from another cell", told(found), told(wanted)) for where, found, wanted in wrong]
         result = []
-        for where, what, stands, should in lines:
+        for where, root in roots.items():
             sheet, cell = self._address(where)
-            root_sheet, root_cell = self._address(roots[where])
+            fault = faults.get(where)
+            if fault is None or (root != where and not fault.edited):
+                found, wanted = wrong[where] if fault is None else (fault.stands, fault.should)
+                what, stands, should = "it follows from another cell", told(found), told(wanted)
+            else:
+                what, stands, should = fault.what, fault.stands, fault.should
+            began = "!".join(self._address(root))
             label = self.book.nodes[where[0]].label
-            result.append(
-                Disagreement(
-                    *where, sheet, cell, label, what, stands, should, f"{root_sheet}!{root_cell}", counted.get(where, 0)
-                )
-            )
+            result.append(Disagreement(*where, sheet, cell, label, what, stands, should, began, counted.get(where, 0)))
         return tuple(sorted(result, key=lambda each: (not each.began_here, -each.followers)))
+
+    def _roots(self, faults: Mapping[Where, Finding], wrong: Mapping[Where, tuple[Any, Any]]) -> dict[Where, Where]:
+        """Return, for every cell that disagrees, the cell in which it began: itself, or one that feeds it."""
+        roots: dict[Where, Where] = {where: where for where, fault in faults.items() if fault.edited}
+        amiss = {*faults, *wrong}
+        for start in (*faults, *wrong):
+            stack = [start]
+            while stack:
+                where = stack[-1]
+                if where in roots:
+                    stack.pop()
+                    continue
+                feeds = [each for each in self._feeds(where) if each in amiss and each != where]
+                waiting = [each for each in feeds if each not in roots and each not in stack]
+                if waiting:
+                    stack.append(waiting[0])
+                else:
+                    roots[where] = next((roots[each] for each in feeds if each in roots), where)
+                    stack.pop()
+        return roots
+
+    def _feeds(self, where: Where) -> list[Where]:
+        """Return the cells that feed a cell, by its formula and by its reference function; of a span, its members."""
+        node = self.book.nodes[where[0]]
+        by_formula = precedents(self.book, node, where[1]) if node.role == "worked" else ()
+        found: list[Where] = []
+        for each in dict.fromkeys((*self.wiring.feeds(where), *by_formula)):
+            span = self.book.nodes[each[0]]
+            found.append((span.members[each[1]], 0) if span.role == "span" else each)
+        return found
 
     def _address(self, where: Where) -> tuple[str, str]:
         place = self.places.get(where[0])
         return (place.sheet, place.cells[where[1]]) if place else ("?", self.book.nodes[where[0]].name)
-
-
-class Feeds:
-    """Which cells feed which, by the formulas that the book should have."""
-
-    def __init__(self, book: Book) -> None:
-        self.book = book
-
-    @cached_property
-    def into(self) -> dict[Where, list[Where]]:
-        """The cells that each cell reads."""
-        return {
-            (node.key, item): self._read(node, item) for node in self.book.nodes.values() for item in range(node.count)
-        }
-
-    def _read(self, node: Node, item: int) -> list[Where]:
-        if node.role == "span":
-            return [(member, 0) for member in node.members]
-        if node.role != "worked":
-            return []
-        own = (node.key, item)
-        return [each for each in sorted(precedents(self.book, node, item)) if each != own]
-
-    @cached_property
-    def out_of(self) -> dict[Where, list[Where]]:
-        """The cells that read each cell."""
-        found: dict[Where, list[Where]] = {}
-        for where, sources in self.into.items():
-            for source in sources:
-                found.setdefault(source, []).append(where)
-        return found
-
-    def below(self, starts: frozenset[Where]) -> set[Where]:
-        """Return every cell that reads one of these, at once or by way of others."""
-        found: set[Where] = set()
-        stack = list(starts)
-        while stack:
-            for reader in self.out_of.get(stack.pop(), ()):
-                if reader not in found:
-                    found.add(reader)
-                    stack.append(reader)
-        return found
-
-
-class _Ancestors:
-    """Finds the fault from which a cell's difference comes, along the precedents of its formula."""
-
-    def __init__(self, feeds: Feeds, faulty: frozenset[Where]) -> None:
-        self.feeds, self.faulty = feeds, faulty
-        self.suspect = feeds.below(faulty) | faulty
-        self.known: dict[Where, Where | None] = {}
-
-    def first(self, where: Where) -> Where:
-        """Return the earliest faulty cell above a cell, or the cell itself if there is none."""
-        return self._above(where) or where
-
-    def _above(self, start: Where) -> Where | None:
-        stack: list[tuple[Where, bool]] = [(start, False)]
-        while stack:
-            where, done = stack.pop()
-            if done:
-                found = next(
-                    (
-                        self.known[each] or each
-                        for each in self._feeds(where)
-                        if self.known.get(each) or each in self.faulty
-                    ),
-                    None,
-                )
-                self.known[where] = found
-            elif where not in self.known:
-                self.known[where] = None
-                stack.append((where, True))
-                stack.extend((each, False) for each in self._feeds(where) if each not in self.known)
-        return self.known[start]
-
-    def _feeds(self, where: Where) -> list[Where]:
-        return [each for each in self.feeds.into[where] if each in self.suspect]
 
 
 def told(value: Any) -> str:

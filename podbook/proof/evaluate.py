@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 from podbook.book.model import Book
-from podbook.book.node import Binding, Content, Node, Ref
-from podbook.errors import BookFault
+from podbook.book.node import Content
+from podbook.proof.wiring import Where, Wire, Wired, Wiring
 
 Column = tuple[Any, ...]
 """What stands in the cells of a node, item by item: a number, a word, None, or something that is neither."""
@@ -20,133 +20,56 @@ class Unusable(Exception):
     """A reference function can't be evaluated on what feeds it; the words say why."""
 
 
-def starting_values(book: Book, entries: Columns) -> dict[str, Column]:
-    """Return what does not come from a formula: the entries as given, fixed figures and coefficients as published."""
-    return {
-        node.key: entries[node.key] if node.role == "entry" else node.contents
-        for node in book.nodes.values()
-        if node.role in ("entry", "fixed", "coefficient")
-    }
-
-
-def end_to_end(book: Book, entries: Columns) -> dict[str, Column]:
+def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> dict[str, Column]:
     """Return the value of every node, worked from the entries by the reference functions alone.
 
-    An item that can't be evaluated holds an Unusable.
+    Fixed figures and coefficients are as published. An item that can't be evaluated holds an Unusable.
     """
-    values = starting_values(book, entries)
-
-    def get(key: str) -> Column:
-        if key not in values:
-            node = book.nodes[key]
-            values[key] = of_span(node, get) if node.role == "span" else evaluated(book, node, get)
-        return values[key]
-
-    for node in book.nodes.values():
-        get(node.key)
-    return values
-
-
-def of_span(node: Node, get: Callable[[str], Column]) -> Column:
-    """Return the values that a span names together."""
-    return tuple(get(member)[0] for member in node.members)
+    wiring = wiring or Wiring(book)
+    values: dict[Where, Any] = {}
+    for where in wiring.order:
+        node = book.nodes[where[0]]
+        if node.role == "worked":
+            values[where] = evaluated(wiring.of(where), values.__getitem__)
+        elif node.role == "span":
+            values[where] = values[(node.members[where[1]], 0)]
+        else:
+            values[where] = (entries[node.key] if node.role == "entry" else node.contents)[where[1]]
+    return {node.key: tuple(values[(node.key, item)] for item in range(node.count)) for node in book.nodes.values()}
 
 
-def evaluated(book: Book, node: Node, get: Callable[[str], Column]) -> Column:
-    """Return what a node's reference function says of each of its items, fed by ``get``."""
-    return tuple(_item(book, node, item, get) for item in range(node.count))
-
-
-def _item(book: Book, node: Node, item: int, get: Callable[[str], Column]) -> Any:
-    ref = node.ref
-    if ref is None:
-        raise BookFault(f"'{node.key}' has a formula but no reference function")
+def evaluated(wired: Wired, get: Callable[[Where], Any]) -> Any:
+    """Return what a cell's reference function says, fed by ``get``; an Unusable where it can say nothing."""
     try:
-        if ref.when is not None:
-            gate = _one(book, node, ref.when, item, get)
-            if isinstance(gate, Unusable) or not _is_number(gate):
-                raise Unusable(f"'{ref.when}' is no number")
-            if not gate:
-                return ref.otherwise if ref.otherwise_from is None else _one(book, node, ref.otherwise_from, item, get)
-        arguments = {name: _fed(book, node, ref, name, unit, item, get) for name, unit in _wanted(ref)}
-        return _settled(ref.function.function(**arguments))
+        if wired.gate is not None and not _number(get(wired.gate), wired.gate[0]):
+            return wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
+        arguments = {name: _fed(wire, as_is, name, get) for name, as_is, wire in wired.arguments}
+        return _settled(wired.ref.function.function(**arguments))
     except Unusable as problem:
         return problem
     except (ArithmeticError, ValueError, TypeError, IndexError, StopIteration) as problem:
-        return Unusable(f"{ref.function.name} can't be evaluated: {problem}")
+        return Unusable(f"{wired.ref.function.name} can't be evaluated: {problem}")
 
 
-def _wanted(ref: Ref) -> list[tuple[str, str]]:
-    return [(parameter.name, parameter.measured.unit) for parameter in ref.function.parameters]
-
-
-def _fed(book: Book, node: Node, ref: Ref, name: str, unit: str, item: int, get: Callable[[str], Column]) -> Any:
+def _fed(wire: Wire, as_is: bool, name: str, get: Callable[[Where], Any]) -> Any:
     """Return the argument for one parameter: as it stands for a word, as a number or an array of numbers otherwise."""
-    binding: Binding = ref.bindings.get(name, name)
-    if isinstance(binding, tuple):
-        parts = [_read(book, node, each, item, get) for each in binding]
-        if unit == "text":
-            return parts
-        return np.array([_number(part, name) for part in parts], dtype=float)
-    if not isinstance(binding, str):
-        return binding
-    if unit == "text" and not is_key(book, node, binding):
-        return binding
-    found = _read(book, node, binding, item, get)
-    if unit == "text":
-        return np.array(found, dtype=object) if isinstance(found, tuple) else found
-    return _number(found, name)
+    if wire.cell is not None:
+        found = get(wire.cell)
+        return found if as_is else _number(found, name)
+    if wire.cells is not None:
+        several = [get(each) for each in wire.cells]
+        return np.array(several, dtype=object) if as_is else np.array([_number(each, name) for each in several])
+    return wire.given
 
 
-def is_key(book: Book, node: Node, binding: str) -> bool:
-    """Return whether a binding names a node, rather than being a word itself."""
-    bare = binding.rstrip("*").partition("@")[0].replace("{#}", "1")
-    return bare in book.nodes or f"{node.table}.{bare}" in book.nodes
-
-
-def _number(found: Any, name: str) -> Any:
-    if isinstance(found, tuple):
-        return np.array([_number(each, name) for each in found], dtype=float)
+def _number(found: Any, name: str) -> float:
+    if isinstance(found, float):
+        return found
     if isinstance(found, Unusable):
         raise found
-    if not _is_number(found):
+    if isinstance(found, bool) or not isinstance(found, int | np.number):
         raise Unusable(f"{name} is {found!r}, not a number")
     return float(found)
-
-
-def _is_number(found: Any) -> bool:
-    return isinstance(found, int | float | np.number) and not isinstance(found, bool)
-
-
-def key_of(book: Book, node: Node, word: str) -> str:
-    """Return the key that a word of a binding stands for, inside the node's table first."""
-    own = f"{node.table}.{word}"
-    if node.table and own in book.nodes:
-        if word in book.nodes:
-            raise BookFault(
-                f"the reference of '{node.key}' is fed by '{word}', which is a field of its table and a cell too"
-            )
-        return own
-    if word in book.nodes:
-        return word
-    raise BookFault(f"the reference of '{node.key}' is fed by '{word}', which is not in the book")
-
-
-def _read(book: Book, node: Node, binding: str, item: int, get: Callable[[str], Column]) -> Any:
-    """Return what a binding stands for: one item, or a whole column."""
-    binding = binding.replace("{#}", str(item + 1))
-    if binding.endswith("*"):
-        return get(key_of(book, node, binding[:-1]))
-    word, _, number = binding.partition("@")
-    if number:
-        return get(key_of(book, node, word))[int(number) - 1]
-    return _one(book, node, word, item, get)
-
-
-def _one(book: Book, node: Node, word: str, item: int, get: Callable[[str], Column]) -> Any:
-    key = key_of(book, node, word)
-    column = get(key)
-    return column[0] if book.nodes[key].size is None else column[item]
 
 
 def _settled(result: Any) -> Content | Unusable:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from podbook.book.formula import PLACEHOLDER, QUOTED, WORD, numbered
+from podbook.book.formula import PLACEHOLDER, QUOTED, WORD
 from podbook.book.model import Book
 from podbook.book.node import Node
 
@@ -14,7 +14,7 @@ FUNCTIONS = frozenset(
     (
         *("IF", "AND", "OR", "NOT", "MIN", "MAX", "SUM", "AVERAGE", "COUNT", "ABS", "ROUND", "EXP", "LN", "SQRT"),
         *("INDEX", "MATCH", "SUMIF", "COUNTIF", "CHOOSE", "NPV", "IRR", "PMT", "ISNUMBER", "ISERROR", "SUMPRODUCT"),
-        *("ROWS", "COLUMNS"),
+        *("ROWS", "COLUMNS", "FIND"),
     )
 )
 """The common ground of the engines."""
@@ -48,7 +48,11 @@ def breaches(book: Book) -> Iterator[Breach]:
 
 
 def _of_formula(book: Book, node: Node) -> Iterator[Breach]:
-    text = numbered(node, node.count - 1)
+    for item in {0, node.count - 1}:
+        yield from _of_text(book, node, node.formula_of(item))
+
+
+def _of_text(book: Book, node: Node, text: str) -> Iterator[Breach]:
     bare = QUOTED.sub('""', PLACEHOLDER.sub("B12", text))
     if len(bare) > LONGEST:
         yield Breach(

@@ -66,12 +66,6 @@ def product_of(*, values: Number) -> Number:
     return float(np.prod(values))
 
 
-@reference("arithmetic", "the greater of two")
-def greater(*, a: Number, b: Number) -> Number:
-    """Return the greater of two values."""
-    return np.maximum(a, b)
-
-
 @reference("arithmetic", "sum of products")
 def sum_of_products(*, values: Number, weights: Number) -> Number:
     """Return the sum of the values, each times its weight."""

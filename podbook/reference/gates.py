@@ -46,6 +46,21 @@ def filled(*, entry: Entry) -> Flag:
     return float(not _blank(entry) and not is_number(entry))
 
 
+@reference("arithmetic", "no sign that spreadsheets read as a pattern")
+def plain_name(*, entry: Entry) -> Flag:
+    """Return 1 for a blank, or a name without the signs that spreadsheets read as a pattern or a condition."""
+    if is_number(entry):
+        return 0.0
+    name = "" if entry is None else str(entry)
+    return float(name.upper() not in ("TRUE", "FALSE") and not set("*?~<>=") & set(name))
+
+
+@reference("arithmetic", "ok, or - for a blank")
+def name_state(*, entry: Entry) -> Word:
+    """Return "ok" for a name, "-" for a blank."""
+    return "-" if _blank(entry) else "ok"
+
+
 @reference("arithmetic", "comparison without case")
 def is_word(*, entry: Entry, word: Entry) -> Flag:
     """Return 1 where the entry is the word, upper and lower case alike."""
@@ -124,10 +139,12 @@ def optional_state(*, entry: Entry, low: Number, high: Number) -> Word:
     return "ok" if is_number(entry) and low <= entry <= high else "mend"
 
 
-@reference("arithmetic", "blank or a number")
-def optional_states(*, entries: Entry) -> Word:
-    """Return "ok" where every entry is blank or a number, else "mend"."""
-    return "ok" if all(_blank(entry) or is_number(entry) for entry in entries) else "mend"
+@reference("arithmetic", "blank, or a number in its range")
+def optional_states(*, entries: Entry, lows: Numbers, highs: Numbers, asked: Flag) -> Count:
+    """Return how many entries are neither blank nor in their range; 0 where they are asked for anyway."""
+    ranged = zip(entries, lows, highs, strict=True)
+    amiss = sum(not _blank(each) and not (is_number(each) and low <= each <= high) for each, low, high in ranged)
+    return 0.0 if asked == 1 else float(amiss)
 
 
 @reference("arithmetic", "the user's own figure, or the mean")
@@ -149,12 +166,26 @@ def state(*, in_order: Flag) -> Word:
     return "ok" if in_order == 1 else "mend"
 
 
-@reference("arithmetic", "ok, mend, or - for a blank")
-def group_state(*, in_order: Flag, kind: Entry) -> Word:
-    """Return "ok" for a group that can be used, "-" for one without a kind, else "mend"."""
+@reference("arithmetic", "ok, mend, or - for a sheet not there yet")
+def lab_state(*, in_order: Flag, words: Entry, numbers: Entry) -> Word:
+    """Return "ok" for a lab sheet that can be used, "-" for one without words and numbers, else "mend"."""
     if in_order == 1:
         return "ok"
-    return "-" if _blank(kind) else "mend"
+    return "-" if all(_blank(word) for word in words) and not any(is_number(each) for each in numbers) else "mend"
+
+
+@reference("arithmetic", "ok or mend")
+def none_amiss(*, counts: Numbers) -> Word:
+    """Return "ok" where nothing is amiss, else "mend"."""
+    return "ok" if not np.any(counts) else "mend"
+
+
+@reference("arithmetic", "ok, mend, or - for a blank")
+def group_state(*, in_order: Flag, entries: Entry) -> Word:
+    """Return "ok" for a group that can be used, "-" for one in which nothing is filled in, else "mend"."""
+    if in_order == 1:
+        return "ok"
+    return "-" if all(_blank(entry) for entry in entries) else "mend"
 
 
 @reference("arithmetic", "in order, and not apart")
@@ -297,7 +328,7 @@ def lacking(*, share: Number, crop: Number, me: Number) -> Flag:
 @reference("arithmetic", "count")
 def count_word(*, spans: Entry, word: Word) -> Count:
     """Return how often a word stands in several ranges."""
-    return float(sum(_matches(each, word) for span in spans for each in np.atleast_1d(span)))
+    return float(sum(_matches(each, word) for each in spans))
 
 
 @reference("arithmetic", "count")

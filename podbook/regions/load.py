@@ -62,7 +62,7 @@ class _Reading:
         if not self.complaints:
             self._judge_months(numbers, monthly)
         if self.complaints:
-            raise BadInput(sorted(self.complaints, key=lambda complaint: complaint.line))
+            raise BadInput(sorted(self.complaints, key=lambda complaint: complaint.line or 0))
         return Region(**head, notices=notices, numbers=MappingProxyType(numbers), monthly=MappingProxyType(monthly))
 
     def _complain(self, name: str, field: str, found: str, allowed: str) -> None:

@@ -12,6 +12,7 @@ from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.errors import PodbookError
 from podbook.proof.evaluate import Column, end_to_end
+from podbook.reference import gates
 from podbook.reference.gates import is_number
 from podbook.units import shown
 
@@ -20,88 +21,106 @@ from podbook.units import shown
 class Slip:
     """An entry that the book can't use."""
 
+    key: str
+    item: int
     sheet: str
     cell: str
     label: str
     found: str
     allowed: str
-    advice: str
+    hint: str
+    """How the figure is to be written."""
+    meanwhile: str
+    """What the book does until it is mended."""
 
     def __str__(self) -> str:
-        advice = f" {self.advice}" if self.advice else ""
-        return f"{self.sheet}!{self.cell} ({self.label}): found {self.found}; allowed: {self.allowed}.{advice}"
+        words = f"{self.sheet}!{self.cell} ({self.label}): found {self.found}; allowed: {self.allowed}."
+        return " ".join(filter(None, (words, self.hint, self.meanwhile)))
 
 
-STATES = {"types": "origin_check", "tally": "state", "lab": "state", "mix": "state", "groups": "state"}
-"""For a table whose items may be left empty: the field that says 'mend' where an item is in use but can't be used."""
+STATES = {
+    "types": ("name_check", "origin_check"),
+    "tally": ("state",),
+    "lab": ("state",),
+    "mix": ("state",),
+    "groups": ("state",),
+}
+"""For a table whose items may be left empty: the fields that say 'mend' where an item is in use but can't be used."""
 
 
 def slips(book: Book, places: Mapping[str, Place], column: Callable[[str], Column]) -> Iterator[Slip]:
-    """Yield every entry that the book can't use, and every row or column in use that lacks one."""
+    """Yield every entry that the book can't use, and every row or column whose figures don't fit each other."""
     entries = [node for node in book.nodes.values() if node.role == "entry" and node.key in places]
     values = end_to_end(book, {node.key: column(node.key) for node in book.nodes.values() if node.role == "entry"})
     told: set[tuple[str, int]] = set()
     for node in entries:
+        place = places[node.key]
         for item, found in enumerate(column(node.key)):
-            in_use = _in_use(node, item, values)
-            if _usable(book, node, found) or (_blank(found) and not in_use):
+            asked = _asked(node, item, values)
+            if _usable(book, node, found, values) or (_blank(found) and not asked):
                 continue
             told.add((node.table, item))
-            place = places[node.key]
-            yield Slip(
-                place.sheet,
-                place.cells[item],
-                _label(book, node, item),
-                _found(found),
-                allowed(book, node),
-                _advice(node, found),
-            )
-    for table, state in STATES.items():
-        key = f"{table}.{state}"
-        for item, word in enumerate(values[key]):
-            if word == "mend" and (table, item) not in told and key in places:
-                place = places[key]
-                yield Slip(
-                    place.sheet,
-                    place.cells[item],
-                    book.tables[table].items[item],
-                    "a row or column that can't be used",
-                    "every figure there and fitting the others",
-                    "Look at the flags below or beside it.",
-                )
+            yield Slip(node.key, item, place.sheet, place.cells[item], _label(book, node, item), _found(found),
+                       allowed(book, node), _hint(node, found), MEANWHILE[bool(node.table)])  # fmt: skip
+    for table, states in STATES.items():
+        for key in (f"{table}.{state}" for state in states):
+            for item, word in enumerate(values[key]):
+                if word == "mend" and (table, item) not in told and key in places:
+                    place = places[key]
+                    yield Slip(key, item, place.sheet, place.cells[item], book.tables[table].items[item],
+                               "figures that don't fit each other", "figures that do", "", MEANWHILE[True])  # fmt: skip
+
+
+MEANWHILE = {True: "It is left out meanwhile.", False: "The default is used meanwhile."}
+FILE_PARTS = {
+    "types": "type",
+    "mix": "type",
+    "by_type": "type",
+    "groups": "group",
+    "lab": "lab sheet",
+    "tally": "tally row",
+}
 
 
 def refuse_slips(book: Book) -> None:
     """Raise PodbookError if what is to be filled in could not be used, before anything is written."""
     found = list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents))
     if found:
-        raise PodbookError(
-            "\n".join(("figures that the book can't use; nothing was written:", *(f"  {slip}" for slip in found)))
-        )
+        raise PodbookError("\n".join(("these figures can't be used; nothing was written:", *map(_for_file, found))))
 
 
-def _in_use(node: Node, item: int, values: Mapping[str, Column]) -> bool:
+def _for_file(slip: Slip) -> str:
+    """Return a slip in the words of the file that it comes from."""
+    table, _, field = slip.key.rpartition(".")
+    name = (
+        f"{FILE_PARTS.get(table, table)} {slip.item + 1}, {field}"
+        if table
+        else f"figures.{field.removesuffix('_entry')}"
+    )
+    return f"  {name} ({slip.label}): found {slip.found}; allowed: {slip.allowed}. {slip.hint}".rstrip()
+
+
+def _asked(node: Node, item: int, values: Mapping[str, Column]) -> bool:
+    """Return whether an entry must be filled in, as the others stand."""
     if not node.table:
         return True
     if not node.required:
         return False
-    state = STATES.get(node.table)
-    return state is None or values[f"{node.table}.{state}"][item] == "mend"
+    states = STATES.get(node.table)
+    return states is None or any(values[f"{node.table}.{state}"][item] == "mend" for state in states)
 
 
 def _blank(found: Any) -> bool:
     return found is None or found == ""
 
 
-def _usable(book: Book, node: Node, found: Any) -> bool:
+def _usable(book: Book, node: Node, found: Any, values: Mapping[str, Column]) -> bool:
     if node.choices:
-        words = book.nodes[node.choices]
-        if words.role == "entry":
-            return isinstance(found, str) and found != ""
-        return isinstance(found, str) and found.casefold() in {str(word).casefold() for word in words.contents}
+        words = {str(word).casefold() for word in values[node.choices] if word}
+        return isinstance(found, str) and found.casefold() in words
     if node.low is not None and node.high is not None:
         return is_number(found) and node.low <= found <= node.high
-    return isinstance(found, str) and found != ""
+    return isinstance(found, str) and gates.plain_name.function(entry=found) == 1
 
 
 def allowed(book: Book, node: Node) -> str:
@@ -111,11 +130,11 @@ def allowed(book: Book, node: Node) -> str:
         return (
             "a type named on the sheet Farm"
             if words.role == "entry"
-            else "one of " + ", ".join(str(word) for word in words.contents)
+            else "one of " + ", ".join(str(word) for word in words.contents if word is not None)
         )
     if node.low is not None:
         return f"a number from {node.low:g} to {node.high:g} {shown(node.unit)}".rstrip()
-    return "a word"
+    return "a name of letters and figures, without * ? ~ < > ="
 
 
 def _found(found: Any) -> str:
@@ -124,14 +143,14 @@ def _found(found: Any) -> str:
     return f"the text '{found}'" if isinstance(found, str) else f"{found:g}" if is_number(found) else str(found)
 
 
-def _advice(node: Node, found: Any) -> str:
-    if isinstance(found, str) and node.low is not None:
-        return "Type the bare number: no commas, no units."
+def _hint(node: Node, found: Any) -> str:
+    if isinstance(found, str) and node.low is not None and found:
+        return "Write the bare number: no commas, no units."
     if is_number(found) and node.unit == "fraction" and node.high is not None and node.high <= 1 and 1 < found <= 100:
-        return f"For {found:g} % fill in {found / 100:g}."
+        return f"For {found:g} % write {found / 100:g}."
     if is_number(found) and node.unit == "percent" and node.low is not None and 0 < found < min(1, node.low):
-        return f"Fill in the percent as printed: {found * 100:g} for {found:g}."
-    return "It is left out." if node.table else "The default is used instead."
+        return f"Write the percent as printed: {found * 100:g} for {found:g}."
+    return ""
 
 
 def _label(book: Book, node: Node, item: int) -> str:

@@ -10,7 +10,7 @@ ENTRY_CHECKS = (
     ("winter", "The winter (Farm)", ("winter.checks",)),
     ("land", "The trees (Farm)", ("land.checks",)),
     ("ration", "Pods in the ration (Farm)", ("ration.checks",)),
-    ("types", "Types of tree (Farm)", ("types.origin_check",)),
+    ("types", "Types of tree (Farm)", ("types.name_check", "types.origin_check")),
     ("hay", "Hay (Feeds)", ("hay_figures.checks",)),
     ("stockpile", "Stockpile (Feeds)", ("stockpile_figures.checks",)),
     ("bought", "Supplement and corn (Feeds)", ("bought.checks",)),

@@ -14,8 +14,8 @@ KINDS = ("dry pregnant cow", "cow with calf", "growing cattle", "ewe", "doe")
 NUMBERS = {
     "head": ("Head", "head", 1, 20000, "0"),
     "body_weight": ("Body weight", "lb", 22, 2500, "#,##0"),
-    "condition": ("Condition score (cattle, 1 to 9)", "fraction", 1, 9, "0.0"),
-    "breed_factor": ("Breed factor of maintenance (cattle)", "fraction", 0.8, 1.3, "0.00"),
+    "condition": ("Condition score (cattle, 1 to 9)", "score", 1, 9, "0.0"),
+    "breed_factor": ("Breed factor of maintenance (cattle)", "dimensionless", 0.8, 1.3, "0.00"),
     "calf_weight": ("Calf weight at birth", "lb", 30, 150, "0"),
     "mature_weight": ("Mature weight (growing cattle)", "lb", 500, 2500, "#,##0"),
     "days_pregnant": ("Days pregnant at the start", "day", 0, 285, "0"),
@@ -61,7 +61,7 @@ def _kinds() -> Table:
         KINDS,
         (
             row("word", "Kind", "text", KINDS),
-            row("species", "1 cattle, 2 sheep, 3 goats", "fraction", (1, 1, 1, 2, 3)),
+            row("species", "1 cattle, 2 sheep, 3 goats", "ordinal", (1, 1, 1, 2, 3)),
             row("in_milk", "Cow in milk", "flag", (0, 1, 0, 0, 0)),
             row("grows", "Grows", "flag", (0, 0, 1, 0, 0)),
             row("lightest", "Lightest", "lb", (500, 500, 250, 111, 22)),
@@ -118,9 +118,9 @@ def _season() -> Single:
         (
             worked("mid_season", "Days from the start to the middle", "day", "=season_days/2",
                    by(book.quotient, a="season_days", b=2), look="0.0"),
-            worked("cold_row", "Rule for cold: row of the list", "fraction", "=MATCH(cold_rule,lists_cold,0)",
+            worked("cold_row", "Rule for cold: row of the list", "ordinal", "=MATCH(cold_rule,lists_cold,0)",
                    by(gates.position, word="cold_rule", words="lists.cold*"), look="0"),
-            worked("intake_row", "Rule for intake: row of the list", "fraction", "=MATCH(intake_rule,lists_intake,0)",
+            worked("intake_row", "Rule for intake: row of the list", "ordinal", "=MATCH(intake_rule,lists_intake,0)",
                    by(gates.position, word="intake_rule", words="lists.intake*"), look="0"),
             worked("wet", "Coats wet", "flag", "=IF(coat_wet=INDEX(lists_yes,2),1,0)",
                    by(gates.is_word, entry="coat_wet", word="lists.yes@2"), look="0"),
@@ -174,9 +174,10 @@ def _groups(filled: Filled) -> Table:
 def _order() -> list[Node]:
     names = tuple(NUMBERS)
     halves = names[:5], names[5:]
+    blank = ",".join(f'{{{name}}}=""' for name in ("kind", *names))
 
     return [
-        _row("kind_row", "Kind: row of the list", "fraction", "=IF(ISNUMBER(MATCH({kind},kinds_word,0)),MATCH({kind},kinds_word,0),0)",
+        _row("kind_row", "Kind: row of the list", "ordinal", "=IF(ISNUMBER(MATCH({kind},kinds_word,0)),MATCH({kind},kinds_word,0),0)",
              by(gates.position_or_none, word="kind", words="kinds.word*"), "0"),
         _row("filled", "Every number filled in", "flag", "=IF({kind_row}=0,0,IF(COUNT({head}:{gain})<ROWS({head}:{gain}),0,1))",
              by(gates.all_numbers, when="kind_row", entries=names), "0"),
@@ -189,7 +190,7 @@ def _order() -> list[Node]:
              by(gates.weight_fits, when="filled", lightest="kinds.lightest*", heaviest="kinds.heaviest*"), "0"),
         _row("in_order", "Usable", "flag", "={in_range}*{in_range_too}*{fits_kind}",
              by(book.product_of, values=("in_range", "in_range_too", "fits_kind")), "0"),
-        _row("state", "In order?", "text", '=IF({in_order}=1,"ok",IF({kind}="","-","mend"))', by(gates.group_state), "0"),
+        _row("state", "In order?", "text", f'=IF({{in_order}}=1,"ok",IF(AND({blank}),"-","mend"))', by(gates.group_state, entries=("kind", *names)), "0"),
     ]  # fmt: skip
 
 
@@ -206,7 +207,7 @@ def _common() -> list[Node]:
                     by(measures.kilograms, when=gate, weight=field), "0.0")  # fmt: skip
 
     return [
-        looked_up("species", "Species", "fraction", "species"),
+        looked_up("species", "Species", "ordinal", "species"),
         is_species("is_cattle", "Cattle", 1),
         is_species("is_ewe", "Ewes", 2),
         _row("is_doe", "Does", "flag", "={in_order}-{is_cattle}-{is_ewe}", by(gates.rest_of, values=("is_cattle", "is_ewe"), whole="in_order"), "0"),
@@ -295,10 +296,10 @@ def _ewe() -> list[Node]:
                     by(function, when="is_ewe", body_weight="weight", stage="ewe_stage"), look)  # fmt: skip
 
     return [
-        _row("ewe_stage", "Ewe: stage", "fraction",
+        _row("ewe_stage", "Ewe: stage", "ordinal",
              "=IF({is_ewe}=0,0,1+IF(OR({week}>0,{days}>0),1,0)+IF(OR({week}>0,{days}>=ewe_late_from),1,0)+IF({week}>0,1,0))",
              by(sheep.stage, when="is_ewe", days_pregnant="days", week_in_milk="week", late_gestation_from="ewe_late_from"), "0"),
-        _row("ewe_row", "Ewe: row of the table", "fraction",
+        _row("ewe_row", "Ewe: row of the table", "ordinal",
              "=IF({is_ewe}=0,0,({ewe_stage}-1)*ewe_weights+1"
              "+IF({weight}>=INDEX(ewe_rows_weight,2),1,0)+IF({weight}>=INDEX(ewe_rows_weight,3),1,0)+IF({weight}>=INDEX(ewe_rows_weight,4),1,0))",
              by(gates.row_below, when="is_ewe", stage="ewe_stage", weights="ewe_rows.weight*", count="ewe_weights"), "0"),

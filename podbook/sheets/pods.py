@@ -66,11 +66,11 @@ def _chosen() -> Single:
     return Single(
         "Compared for",
         (
-            worked("form_row", "Form fed: row of the list", "fraction", "=MATCH(pod_form,lists_form,0)",
+            worked("form_row", "Form fed: row of the list", "ordinal", "=MATCH(pod_form,lists_form,0)",
                    by(gates.position, word="pod_form", words="lists.form*"), look="0"),
-            worked("stock_row", "Kind of stock: row of the list", "fraction", "=MATCH(rank_stock,lists_stock,0)",
+            worked("stock_row", "Kind of stock: row of the list", "ordinal", "=MATCH(rank_stock,lists_stock,0)",
                    by(gates.position, word="rank_stock", words="lists.stock*"), look="0"),
-            worked("reach_row", "Row of the table below", "fraction", "=2*(stock_row-1)+form_row",
+            worked("reach_row", "Row of the table below", "ordinal", "=2*(stock_row-1)+form_row",
                    by(gates.pair_position, first="stock_row", second="form_row", seconds=2), look="0"),
         ),
         note="Choose the kind of stock and the form on the sheet Farm.",
@@ -114,9 +114,21 @@ def _row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "
     return worked(f"lab.{name}", label, unit, formula, ref, size=COUNT, look=look, headline=headline)
 
 
+def _amiss(name: str, label: str, names: tuple[str, ...], asked: str = "") -> Node:
+    """Return the count of entries that are neither blank nor a number in range, where they are not asked for anyway."""
+    count = "+".join(
+        f'IF(AND(ISNUMBER({{{each}}}),{{{each}}}>={{{each}:low}},{{{each}}}<={{{each}:high}}),0,IF({{{each}}}="",0,1))' for each in names
+    )
+    return _row(name, label, "record", f"=(1-{{{asked}}})*({count})" if asked else f"={count}",
+                by(gates.optional_states, entries=names, lows=tuple(f"{each}_low" for each in names),
+                   highs=tuple(f"{each}_high" for each in names), asked=asked or 0), "0")  # fmt: skip
+
+
 def _lab(filled: Filled) -> Table:
     first = ("moisture", "seed_share", *NEEDED, "sugar")
     seed = tuple(f"seed_{name}" for name in NEEDED)
+    amiss = ("optional_amiss", "seed_optional_amiss", "seed_optional_amiss_too", "seed_unasked_amiss", "seed_unasked_amiss_too")
+    seed_optional = tuple(f"seed_{name}" for name in ("sugar", *OPTIONAL))
     gates_rows = [
         _row("filled", "Filled in", "flag",
             "=IF({types.in_use}=0,0,IF(COUNT({moisture}:{sugar})<ROWS({moisture}:{sugar}),0,IF(ISNUMBER(MATCH({basis},lists_basis,0)),"
@@ -132,11 +144,16 @@ def _lab(filled: Filled) -> Table:
             in_range(seed, "apart", 1), "0"),
         _row("in_order", "Usable", "flag", "={filled}*{first_in_range}*{seed_in_range}",
             by(book.product_of, values=("filled", "first_in_range", "seed_in_range")), "0"),
-        _row("state", "In order?", "text", '=IF({types.in_use}=0,"-",IF({in_order}=1,"ok","mend"))',
-            by(gates.state, when="types.in_use", otherwise="-", in_order="in_order"), "0"),
-        _row("optional_state", "Figures that may be blank: in order?", "text",
-            '=IF(' + "+".join(f"IF({{{name}}}=\"\",0,IF(ISNUMBER({{{name}}}),0,1))" for name in OPTIONAL) + '=0,"ok","mend")',
-            by(gates.optional_states, entries=OPTIONAL)),
+        _row("state", "In order?", "text", '=IF({in_order}=1,"ok",IF(AND({types.in_use}=1,{basis}="",{parts}="",COUNT({moisture}:{seed_lignin})=0),"-",IF({types.in_use}=1,"mend","-")))',
+            by(gates.lab_state, when="types.in_use", otherwise="-", words=("basis", "parts"),
+               numbers=("moisture", "seed_share", *(f"{p}{n}" for p in ("", "seed_") for n in (*NEEDED, "sugar", *OPTIONAL)))), "0"),
+        _amiss("optional_amiss", "Figures that may be blank, amiss: pod or husk", OPTIONAL),
+        _amiss("seed_optional_amiss", "Figures that may be blank, amiss: seed", seed_optional[:2]),
+        _amiss("seed_optional_amiss_too", "Figures that may be blank, amiss: seed, the rest", seed_optional[2:]),
+        _amiss("seed_unasked_amiss", "Seed figures amiss though none are asked for", seed[:2], asked="apart"),
+        _amiss("seed_unasked_amiss_too", "Seed figures amiss though none are asked for, the rest", seed[2:], asked="apart"),
+        _row("optional_state", "Figures that may be blank: in order?", "text", f'=IF({"+".join(f"{{{n}}}" for n in amiss)}>0,"mend","ok")',
+             by(gates.none_amiss, counts=amiss)),
         _row("as_fed", "Printed as fed", "flag", "=IF({filled}=0,0,IF({basis}=INDEX(lists_basis,1),1,0))",
             by(gates.is_word, when="filled", entry="basis", word="lists.basis@1"), "0"),
         _row("dry_matter", "Dry matter of the pods", "lb_dry/lb_fed", "=IF({in_order}=0,0,1-{moisture}/100)",
@@ -289,7 +306,7 @@ def _per_tree() -> list[Node]:
     for name, label in (("crop", "pods"), ("sugar_tree", "sugar"), ("me_tree", "energy reached"), ("cp_tree", "protein reached")):
         terms = "+".join(f"IF({{{name}@{item}}}>{{{name}}},1,0)" for item in range(1, COUNT + 1))
         rows.append(
-            _row(f"{name}_rank", f"Rank by {label} of a tree", "fraction", f"=IF({{in_order}}=0,0,1+{terms})",
+            _row(f"{name}_rank", f"Rank by {label} of a tree", "ordinal", f"=IF({{in_order}}=0,0,1+{terms})",
                 by(pods.rank, when="in_order", value=name, values=f"lab.{name}*"), "0;;-")
         )  # fmt: skip
     return rows

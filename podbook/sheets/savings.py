@@ -255,7 +255,7 @@ def _prices() -> Table:
         "What feeds cost, side by side (as eaten)",
         PRICED,
         (
-            fixed_field("prices.number", "Column", "fraction", (1, 2, 3, 4, 5), look="0"),
+            fixed_field("prices.number", "Column", "ordinal", (1, 2, 3, 4, 5), look="0"),
             chosen("dry", "A pound of dry matter", "USD/lb_dry",
                    ("pods_price_dry", "hay_price_dry", "stockpile_price_dry", "supplement_price_dry", "corn_price_dry"), "0.0000"),
             chosen("me", "Energy reached (ME)", "Mcal/kg_dry", ("pods_me_chosen", "hay_me", "stockpile_me", "supplement_me", "corn_me"), "0.000"),

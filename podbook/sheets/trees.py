@@ -82,7 +82,7 @@ def _tally(filled: Filled) -> Table:
     blank = ",".join(f'{{{name}}}=""' for name in ("type", *numbers))
     entries = (
         entered("type", "Type", "text", [each.kind for each in records], None, None, "0", choices="types.name"),
-        entered("tree", "Tree no.", "fraction", [each.tree for each in records], 1, 99999, "0",
+        entered("tree", "Tree no.", "ordinal", [each.tree for each in records], 1, 99999, "0",
                 "The number on its tag; the same tree keeps it from year to year."),
         entered("year", "Year", "year", [each.year for each in records], 1900, 2100, "0"),
         entered("age", "Age", "year", [each.age for each in records], 1, 200, "0", "Years since it was planted or grafted."),

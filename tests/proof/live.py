@@ -14,8 +14,9 @@ from podbook import regions
 from podbook.book.node import Node
 from podbook.book.writer import write
 from podbook.inputs.farm import filled
-from podbook.proof.compare import Where, differs
+from podbook.proof.compare import differs
 from podbook.proof.evaluate import Column, end_to_end
+from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Address, Cell
 from podbook.recalc.formualizer_engine import _QUOTED_OR_RANGE, _calculated, _cell, _forward
 from podbook.review.find import Opened, opened
@@ -60,6 +61,11 @@ class Live:
         get = self.engine.get_value
         return {address: _cell(get(*spot)) for address, spot in zip(self.addresses, self._spots, strict=True)}
 
+    def value(self, address: Address) -> Cell:
+        """Calculate one cell, and return its value."""
+        row, column = coordinate_to_tuple(address[1])
+        return _cell(self.engine.evaluate_cell(address[0], row, column))
+
     def put_entries(self, entries: Mapping[str, Column]) -> None:
         for key, column in entries.items():
             place = self.places[key]
@@ -99,6 +105,16 @@ class Live:
             for where in self.formulas
             if differs(values[self.address(where)], expected[where[0]][where[1]]) is None
         ]
+
+
+def below(live: Live, starts: frozenset[Where]) -> set[Where]:
+    """Return every cell that is worked from one of these, at once or by way of others."""
+    wiring = Wiring(live.book)
+    found: set[Where] = set()
+    for where in wiring.order:
+        if any(each in starts or each in found for each in wiring.feeds(where)):
+            found.add(where)
+    return found
 
 
 def _plain(content: Any) -> Any:

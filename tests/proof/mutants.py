@@ -13,8 +13,8 @@ from live import Live
 from openpyxl.utils import column_index_from_string, get_column_letter
 
 from podbook.book.node import Node
-from podbook.proof.compare import Disagreement, Feeds, Here, Where, differs
-from podbook.proof.evaluate import Column, _item, end_to_end, of_span
+from podbook.proof.compare import Finding, Here
+from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Address
 
 APART = re.compile(r"\"[^\"]*\"|'[^']*'!")
@@ -126,95 +126,20 @@ def mutants(live: Live) -> Iterator[Mutant]:
                 yield kind, where, changed
 
 
-class Traced(tuple[Any, ...]):
-    """A column that remembers which of its items were asked for."""
-
-    asked: set[int]
-
-    def __getitem__(self, item: Any) -> Any:
-        self.asked.add(item)
-        return super().__getitem__(item)
-
-
 class Judge:
-    """Says of one changed cell what verification says of the whole book, looking only where something can differ.
+    """Says of one changed cell what verification says of it: the same words as for the whole book, for this cell alone.
 
-    A cell is judged again if its own content or value, or a value that its reference function reads, is not what it
-    was in the sound book; every other cell was judged to agree, and would be again.
+    A cell is judged by what stands in it and by the cells that feed it, so no other cell need be calculated.
     """
 
     def __init__(self, live: Live) -> None:
-        self.live, self.book = live, live.book
-        self.feeds = Feeds(live.book)
-        sound = Here(live.book, live.places, live.cells, live.values)
-        self.columns = {key: sound.column(key) for key in live.book.nodes}
-        self.expected = end_to_end(live.book, live.entries)
-        self.order = {where: number for number, where in enumerate(live.formulas)}
-        self.wheres = dict(zip((live.address(where) for where in live.formulas), live.formulas, strict=True))
+        self.live, self.wiring = live, Wiring(live.book)
 
-    @cached_property
-    def readers(self) -> dict[Where, list[Where]]:
-        """The formula cells whose reference function reads each cell."""
-        found: dict[Where, list[Where]] = {}
-        for where in self.live.formulas:
-            for source in self.read_by_reference(where):
-                found.setdefault(source, []).append(where)
-        return found
-
-    def read_by_reference(self, where: Where) -> set[Where]:
-        """Return the cells that the reference function of a cell reads in the sound book."""
-        given: list[tuple[str, Traced]] = []
-
-        def get(key: str) -> Column:
-            column = Traced(self.columns[key])
-            column.asked = set()
-            given.append((key, column))
-            return column
-
-        _item(self.book, self.book.nodes[where[0]], where[1], get)
-        return {
-            source
-            for key, column in given
-            for item in column.asked or range(len(column))
-            for source in self._cells_of(key, item)
-        }
-
-    def _cells_of(self, key: str, item: int) -> list[Where]:
-        node = self.book.nodes[key]
-        return [(node.members[item], 0)] if node.role == "span" else [(key, item)]
-
-    def disagreements(self, where: Where, stands: Any) -> tuple[Disagreement, ...]:
-        """Put something in one formula cell, and return what verification says of the book; then restore the cell."""
+    def finding(self, where: Where, stands: Any) -> Finding | None:
+        """Put something in one formula cell, and return what is found wrong with it; then restore the cell."""
         live, address = self.live, self.live.address(where)
         live.put(address, stands)
-        values = live.read()
+        value = live.value(address)
         live.restore(address)
-        changed = {self.wheres[each] for each, value in values.items() if value != live.values[each]} | {where}
-        here = _Changed(self, ChainMap({address: stands}, dict(live.cells)), values, changed)
-        suspects = changed.union(*(self.readers.get(each, ()) for each in changed))
-        faults, wrong = {}, []
-        for key, item in sorted(suspects, key=self.order.__getitem__):
-            node = self.book.nodes[key]
-            fault = here.fault(node, item, _item(self.book, node, item, here.column))
-            found, wanted = here.column(key)[item], self.expected[key][item]
-            if fault is not None:
-                faults[(key, item)] = fault
-            elif differs(found, wanted) is None:
-                wrong.append(((key, item), found, wanted))
-        return here.told(faults, wrong)
-
-
-class _Changed(Here):
-    """The book with a few values changed: columns that hold none of them are taken over."""
-
-    def __init__(self, judge: Judge, cells: Any, values: Any, changed: set[Where]) -> None:
-        super().__init__(judge.book, judge.live.places, cells, values)
-        self.feeds, self._columns = judge.feeds, dict(judge.columns)
-        for key in {key for key, _ in changed}:
-            self._columns[key] = super().column(key)
-        for node in judge.book.nodes.values():
-            if node.role == "span":
-                self._columns[node.key] = of_span(node, self._columns.__getitem__)
-
-    def column(self, key: str) -> Column:
-        return self._columns[key]
+        cells, values = ChainMap({address: stands}, dict(live.cells)), ChainMap({address: value}, live.values)
+        return Here(live.book, live.places, cells, values, self.wiring).fault(where)

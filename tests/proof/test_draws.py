@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from live import Draw, Live
+from live import Draw, Live, below
 
-from podbook.proof.compare import Feeds, told
+from podbook.proof.compare import told
 from podbook.proof.evaluate import Column
+from podbook.proof.wiring import Wiring
 
 FARMS = 50
 NEVER_AMISS = {"season.amiss_with", "season.amiss_without", "check_balance", "check_errors"}
@@ -31,12 +32,12 @@ def complaints(live: Live, entries: dict[str, Column]) -> list[str]:
         return []
     differing = {where for where, _, _ in found}
 
-    feeds = Feeds(live.book)
+    wiring = Wiring(live.book)
 
     def lines() -> Iterator[tuple[bool, str]]:
         for where, value, wanted in found:
             address = live.address(where)
-            fed = any(each in differing for each in feeds.into[where])
+            fed = any(each in differing for each in wiring.feeds(where))
             line = f"{where[0]}[{where[1]}] {address[0]}!{address[1]}: {told(value)}, reference {told(wanted)}"
             yield fed, f"{'follows' if fed else 'BEGINS'} {line}; {live.cells[address]}"
 
@@ -69,7 +70,7 @@ def test_draws_move_every_formula(held: Live) -> None:
     filled_in = frozenset(
         (node.key, item) for node in held.book.nodes.values() if node.role == "entry" for item in range(node.count)
     )
-    fed = {key for key, _ in Feeds(held.book).below(filled_in)}
+    fed = {key for key, _ in below(held, filled_in)}
     assert {key for key, values in seen.items() if len(values) == 1 and key in fed} == NEVER_AMISS
 
 

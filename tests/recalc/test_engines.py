@@ -203,19 +203,19 @@ def test_a_file_that_is_no_workbook_is_one_clear_error(tmp_path: Path, engine: s
     path = tmp_path / "notes.xlsx"
     with zipfile.ZipFile(path, "w") as package:
         package.writestr("notes.txt", "no workbook")
-    with pytest.raises(EngineFailed, match="notes.xlsx") as caught:
+    with pytest.raises(EngineFailed, match=r"notes.xlsx") as caught:
         values(path, engine, {"Data": ["A1"]})
     assert "\n" not in str(caught.value)
 
 
 def test_formulas_is_stopped_when_it_takes_too_long(book: Path) -> None:
-    with pytest.raises(EngineFailed, match="stopped after 0.05 s"):
+    with pytest.raises(EngineFailed, match=r"stopped after 0.05 s"):
         formulas_values(book, WANTED, seconds=0.05)
 
 
 def test_libreoffice_is_stopped_when_it_takes_too_long(book: Path) -> None:
     need("libreoffice")
-    with pytest.raises(EngineFailed, match="stopped after 0.05 s"):
+    with pytest.raises(EngineFailed, match=r"stopped after 0.05 s"):
         libreoffice_values(book, WANTED, seconds=0.05)
 
 

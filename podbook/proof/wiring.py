@@ -1,0 +1,143 @@
+"""Wiring: which cells feed the reference function of a cell, worked out once for a book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from podbook.book.model import Book
+from podbook.book.node import Binding, Node, Ref
+from podbook.errors import BookFault
+
+Where = tuple[str, int]
+"""A node's key and an item, counted from 0."""
+PREVIOUS = "prev"
+
+
+@dataclass(frozen=True)
+class Wire:
+    """What one parameter is fed by: a word or number given outright, one cell, or several cells in a list."""
+
+    given: Any = None
+    cell: Where | None = None
+    cells: tuple[Where, ...] | None = None
+
+
+@dataclass(frozen=True)
+class Wired:
+    """How one cell's reference function is fed."""
+
+    ref: Ref
+    arguments: tuple[tuple[str, bool, Wire], ...]
+    """Name of the parameter, whether it takes what stands there as it is (a word), and its wire."""
+    gate: Where | None
+    otherwise: Where | None
+
+    def feeds(self) -> Iterator[Where]:
+        """Yield every cell that feeds it."""
+        for where in (self.gate, self.otherwise):
+            if where is not None:
+                yield where
+        for _, _, wire in self.arguments:
+            if wire.cell is not None:
+                yield wire.cell
+            yield from wire.cells or ()
+
+
+class Wiring:
+    """The wiring of a book."""
+
+    def __init__(self, book: Book) -> None:
+        self.book = book
+        self._known: dict[Where, Wired] = {}
+
+    def of(self, where: Where) -> Wired:
+        """Return how a cell's reference function is fed."""
+        if where not in self._known:
+            self._known[where] = self._wired(self.book.nodes[where[0]], where[1])
+        return self._known[where]
+
+    def feeds(self, where: Where) -> tuple[Where, ...]:
+        """Return the cells that a cell's value is worked from: its reference's feed, or a span's members."""
+        node = self.book.nodes[where[0]]
+        if node.role == "span":
+            return ((node.members[where[1]], 0),)
+        return tuple(self.of(where).feeds()) if node.role == "worked" else ()
+
+    @cached_property
+    def order(self) -> tuple[Where, ...]:
+        """Every cell of the book, each after all that feed it. Raises BookFault if cells feed each other in a ring."""
+        done: dict[Where, bool] = {}
+        order: list[Where] = []
+        for start in ((node.key, item) for node in self.book.nodes.values() for item in range(node.count)):
+            stack = [start]
+            while stack:
+                where = stack[-1]
+                if done.get(where):
+                    stack.pop()
+                    continue
+                waiting = [each for each in self.feeds(where) if not done.get(each)]
+                if not waiting:
+                    done[where] = True
+                    order.append(where)
+                    stack.pop()
+                elif where in done:
+                    raise BookFault(f"'{where[0]}' feeds itself by way of '{waiting[0][0]}'")
+                else:
+                    done[where] = False
+                    stack.extend(waiting)
+        return tuple(order)
+
+    def _wired(self, node: Node, item: int) -> Wired:
+        ref = node.ref_of(item)
+        if ref is None:
+            raise BookFault(f"'{node.key}' has a formula but no reference function")
+        units = {parameter.name: parameter.measured.unit for parameter in ref.function.parameters}
+        arguments = tuple(
+            (name, unit == "text", self._wire(node, item, ref, name, unit)) for name, unit in units.items()
+        )
+        gate = None if ref.when is None else self._cell(node, ref.when, item)
+        otherwise = None if ref.otherwise_from is None else self._cell(node, ref.otherwise_from, item)
+        return Wired(ref, arguments, gate, otherwise)
+
+    def _wire(self, node: Node, item: int, ref: Ref, name: str, unit: str) -> Wire:
+        binding: Binding = ref.bindings.get(name, name)
+        if isinstance(binding, tuple):
+            return Wire(cells=tuple(cell for each in binding for cell in self._cells(node, each, item)))
+        if not isinstance(binding, str) or (unit == "text" and not self._is_key(node, binding)):
+            return Wire(given=binding)
+        cells = self._cells(node, binding, item)
+        return Wire(cells=cells) if binding.endswith("*") else Wire(cell=cells[0])
+
+    def _cells(self, node: Node, binding: str, item: int) -> tuple[Where, ...]:
+        """Return the cells that a binding stands for: one, or a whole column."""
+        if not binding.endswith("*"):
+            return (self._cell(node, binding, item),)
+        key = self._key(node, binding[:-1].replace("{#}", str(item + 1)))
+        return tuple((key, each) for each in range(self.book.nodes[key].count))
+
+    def _is_key(self, node: Node, binding: str) -> bool:
+        bare = binding.rstrip("*").partition("@")[0].replace("{#}", "1")
+        return bare in self.book.nodes or f"{node.table}.{bare}" in self.book.nodes
+
+    def _cell(self, node: Node, binding: str, item: int) -> Where:
+        word, _, which = binding.replace("{#}", str(item + 1)).partition("@")
+        key = self._key(node, word)
+        if which == PREVIOUS:
+            return key, item - 1
+        if which:
+            return key, int(which) - 1
+        return key, 0 if self.book.nodes[key].size is None else item
+
+    def _key(self, node: Node, word: str) -> str:
+        """Return the key that a word of a binding stands for, inside the node's table first."""
+        own = f"{node.table}.{word}"
+        if node.table and own in self.book.nodes:
+            if word in self.book.nodes:
+                raise BookFault(f"'{node.key}' is fed by '{word}', which is a field of its table and a cell too")
+            return own
+        if word in self.book.nodes:
+            return word
+        raise BookFault(f"the reference of '{node.key}' is fed by '{word}', which is not in the book")
