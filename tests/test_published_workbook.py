@@ -17,18 +17,15 @@ from openpyxl.utils.cell import coordinate_to_tuple
 from published_rows import PublishedRow, rows
 
 from podbook import regions
-from podbook.book.node import Binding, Node
+from podbook.book.node import Node
 from podbook.book.writer import write
 from podbook.inputs.farm import filled
-from podbook.proof.evaluate import is_key, key_of
-from podbook.reference.contract import Parameter
+from podbook.proof.wiring import Where, Wiring
 from podbook.review.find import opened
 from podbook.sheets import book_of
 
 REGION = "us_midatl_appal"
 LEAST_RUN = 180
-Where = tuple[str, int]
-"""A node's key and an item, counted from 0."""
 Typed = dict[Where, Any]
 
 NOT_RUN = {
@@ -76,6 +73,7 @@ class Bench:
     def __init__(self, path: Path) -> None:
         found = opened(path)
         self.book, self.places, self.cells = found.book, found.places, found.cells
+        self.wiring = Wiring(self.book)
         self.engine = formualizer.load_workbook(str(path))
         self.engine.evaluate_all()
 
@@ -105,39 +103,36 @@ class Bench:
         raise NoCell(function)
 
     def typed(self, node: Node, values: Mapping[str, Any]) -> Typed:
-        """Return what is typed over which cells, so that the first cell of a node is fed with the values."""
-        assert node.ref is not None
+        """Return what is typed over which cells, so that a cell of a node is fed with the values."""
+        wired = self.wiring.of(self.tried(node))
         found: Typed = {}
-        if node.ref.when is not None:
-            self.put(found, self.where(node, node.ref.when), 1.0)
+        if wired.gate is not None:
+            self.put(found, wired.gate, 1.0)
         for word, value in OPENED.get(node.key, {}).items():
             self.put(found, self.where(node, word), value)
-        for parameter in node.ref.function.parameters:
-            self.feed(found, node, parameter, node.ref.bindings.get(parameter.name, parameter.name), values)
-        if (node.key, 0) in found:
+        defaults = {each.name: each.default for each in wired.ref.function.parameters}
+        for name, _, wire in wired.arguments:
+            value = values.get(name, defaults[name])
+            if wire.cells is not None:
+                self.fill(found, list(wire.cells), value)
+            elif wire.cell is None:
+                if value != wire.given:
+                    raise Unbound(f"{name} is fixed to {wire.given}")
+            elif name in values or self.book.nodes[wire.cell[0]].role != "coefficient":
+                self.put(found, wire.cell, value)
+        if self.tried(node) in found:
             raise Unbound(f"{node.key} would be typed over")
         return found
 
-    def feed(self, found: Typed, node: Node, parameter: Parameter, binding: Binding, values: Mapping[str, Any]) -> None:
-        """Type what a parameter gets over the cells that feed it; a coefficient that the row does not give stays."""
-        value = values.get(parameter.name, parameter.default)
-        word = parameter.measured.unit == "text"
-        if isinstance(binding, tuple):
-            self.fill(found, [self.where(node, word) for word in binding], value)
-        elif not isinstance(binding, str) or (word and not is_key(self.book, node, binding)):
-            if value != binding:
-                raise Unbound(f"{parameter.name} is fixed to {binding}")
-        elif binding.endswith("*"):
-            key = key_of(self.book, node, binding[:-1].replace("{#}", "1"))
-            self.fill(found, [(key, item) for item in range(self.book.nodes[key].count)], value)
-        else:
-            where = self.where(node, binding)
-            if parameter.name in values or self.book.nodes[where[0]].role != "coefficient":
-                self.put(found, where, value)
+    @staticmethod
+    def tried(node: Node) -> Where:
+        """Return the cell of a node that is tried: its first, or its second where the first has no item before it."""
+        return node.key, 1 if node.first_ref else 0
 
     def where(self, node: Node, word: str) -> Where:
-        word, _, number = word.replace("{#}", "1").partition("@")
-        return key_of(self.book, node, word), int(number) - 1 if number else 0
+        word, _, number = word.partition("@")
+        key = word if word in self.book.nodes else f"{node.table}.{word}"
+        return key, int(number) - 1 if number else 0
 
     def fill(self, found: Typed, cells: list[Where], value: Any) -> None:
         """Type an array into the first of several cells; what is left holds 0, or nothing where they are words."""
@@ -157,7 +152,7 @@ class Bench:
         try:
             for where, value in typed.items():
                 self.engine.set_value(*self.address(where), value)
-            return float(self.engine.evaluate_cell(*self.address((node.key, 0))))
+            return float(self.engine.evaluate_cell(*self.address(self.tried(node))))
         finally:
             for where in typed:
                 self.restore(where)

@@ -89,6 +89,8 @@ class Sheet:
     title: str
     purpose: str
     blocks: tuple[Block, ...]
+    printed: int | None = None
+    """How many of its blocks are printed; the rest are workings below the printed page."""
 
 
 @dataclass(frozen=True)

@@ -79,6 +79,9 @@ class Node:
     look: str = "0.00"
     """Number format."""
     headline: bool = False
+    scale: str = ""
+    """Key of the node (the same item, or a single cell) whose size says how exact this one can be, where it is what
+    is left of large numbers."""
     members: tuple[str, ...] = ()
     """The nodes that a span names together."""
 
@@ -134,10 +137,14 @@ def entry_field(
 
 def worked(
     key: str, label: str, unit: str, formula: str, ref: Ref, *, size: int | None = None, look: str = "0.00",
-    headline: bool = False, note: str = "",
+    headline: bool = False, note: str = "", first: tuple[str, Ref] | None = None, scale: str = "",
 ) -> Node:  # fmt: skip
-    """Return a computed node."""
-    return Node(key, label, unit, "worked", size, formula=formula, ref=ref, look=look, headline=headline, note=note)
+    """Return a computed node; ``first`` is the formula and the reference of the first item, where they differ."""
+    first_formula, first_ref = first or ("", None)
+    return Node(
+        key, label, unit, "worked", size, formula=formula, ref=ref, look=look, headline=headline, note=note,
+        first_formula=first_formula, first_ref=first_ref, scale=scale,
+    )  # fmt: skip
 
 
 def fixed_field(

@@ -121,6 +121,8 @@ class _Page:
 
     def _set_page(self) -> None:
         page = self.page
+        printed = self.layout.blocks[self.sheet.title][: self.sheet.printed]
+        last = printed[-1].last_row
         page.sheet_view.showGridLines = False
         page.column_dimensions["A"].width = look.LABEL_WIDTH
         for column in range(2, page.max_column + 1):
@@ -130,12 +132,12 @@ class _Page:
         page.protection.formatCells = False
         page.protection.formatColumns = False
         page.protection.formatRows = False
-        page.page_setup.orientation = "portrait" if page.max_row > LONG_PAGE or self.widest <= 8 else "landscape"
+        page.page_setup.orientation = "portrait" if last > LONG_PAGE or self.widest <= 8 else "landscape"
         page.page_setup.fitToWidth = 1
-        page.page_setup.fitToHeight = 2 if page.max_row > LONG_PAGE else 1
+        page.page_setup.fitToHeight = 2 if last > LONG_PAGE else 1
         page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
         page.print_title_rows = "1:2"
-        page.print_area = f"A1:{get_column_letter(max(self.widest, 2))}{page.max_row}"
+        page.print_area = f"A1:{get_column_letter(max(self.widest, 2))}{last}"
         page.HeaderFooter.oddFooter = HeaderFooterItem(
             left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
         )

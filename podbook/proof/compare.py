@@ -63,15 +63,19 @@ class Comparison:
     disagreements: tuple[Disagreement, ...]
 
 
-def differs(found: Cell, wanted: Any) -> float | None:
-    """Return the relative difference of two values that agree, or None if they do not agree."""
+def differs(found: Cell, wanted: Any, scale: Any = 0.0) -> float | None:
+    """Return the relative difference of two values that agree, or None if they do not agree.
+
+    What is left of large numbers is exact only on their ``scale``.
+    """
     if isinstance(found, bool):
         found = float(found)
     if isinstance(found, int | float) and isinstance(wanted, int | float):
         gap = abs(found - wanted)
         if gap <= ABSOLUTE:
             return 0.0
-        relative = gap / max(abs(found), abs(wanted))
+        size = abs(scale) if isinstance(scale, int | float) else 0.0
+        relative = gap / max(abs(found), abs(wanted), size)
         return relative if relative <= RELATIVE else None
     if isinstance(found, Fault) or isinstance(wanted, Unusable):
         return None
@@ -111,7 +115,7 @@ def compare(
             where = (node.key, item)
             if where in faults:
                 continue
-            gap = differs(here.get(where), wanted)
+            gap = differs(here.get(where), wanted, here.scale(where))
             if gap is None:
                 wrong[where] = (here.get(where), wanted)
             else:
@@ -151,6 +155,11 @@ class Here:
         if where not in self._known:
             self._known[where] = self._value(where)
         return self._known[where]
+
+    def scale(self, where: Where) -> Any:
+        """Return the size on which a cell is exact; 0 for its own."""
+        key = self.wiring.scale(where)
+        return 0.0 if key is None else self.get(key)
 
     def column(self, key: str) -> Column:
         """Return the values of a node."""
@@ -217,7 +226,7 @@ class Here:
         if stands != should and normal(stands) != normal(should):
             words = (f"{stands} ({told(value)})", f"{should} ({told(local)})")
             return Finding("a formula was changed", *words, edited=True)
-        if differs(value, local) is None:
+        if differs(value, local, self.scale(where)) is None:
             return Finding("the formula and its reference function differ", told(value), told(local), edited=False)
         return None
 

@@ -66,6 +66,11 @@ class Wiring:
             return ((node.members[where[1]], 0),)
         return tuple(self.of(where).feeds()) if node.role == "worked" else ()
 
+    def scale(self, where: Where) -> Where | None:
+        """Return the cell whose size says how exact a cell can be, if it is not the cell itself."""
+        node = self.book.nodes[where[0]]
+        return self._cell(node, node.scale, where[1]) if node.scale else None
+
     @cached_property
     def order(self) -> tuple[Where, ...]:
         """Every cell of the book, each after all that feed it. Raises BookFault if cells feed each other in a ring."""

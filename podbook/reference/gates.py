@@ -116,11 +116,16 @@ def all_numbers(*, entries: Entry) -> Flag:
     return float(all(is_number(entry) for entry in entries))
 
 
-@reference("arithmetic", "numbers in range and a known type")
-def counted(*, entries: Entry, type: Entry, types: Entry, in_range: Flag) -> Flag:
-    """Return 1 for a row of the tally that can be used: all numbers in range, and a type of the book."""
-    known = any(_matches(type, each) for each in types)
-    return float(known and all(is_number(entry) for entry in entries) and in_range == 1)
+@reference("arithmetic", "count without case")
+def named_so(*, entry: Entry, names: Entry) -> Count:
+    """Return how many of the names are the entry."""
+    return float(sum(_matches(entry, name) for name in names))
+
+
+@reference("arithmetic", "numbers in range and one type of that name")
+def counted(*, known: Count, in_range: Flag) -> Flag:
+    """Return 1 for a row of the tally that can be used: all numbers in range, and just one type of its name."""
+    return float(known == 1 and in_range == 1)
 
 
 @reference("arithmetic", "ok, mend, or blank")
@@ -367,3 +372,9 @@ def status(*, entries_failed: Count, results_failed: Count) -> Word:
     if entries_failed > 0:
         return "LOOK: boxed cells to mend, see Checks"
     return "LOOK: a result wants a look, see Checks" if results_failed > 0 else "All checks hold"
+
+
+@reference("arithmetic", "the last value")
+def last(*, values: Numbers) -> Number:
+    """Return the last value of a list."""
+    return float(values[-1])

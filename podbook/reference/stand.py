@@ -166,9 +166,15 @@ def as_picked(
 
 
 @reference("arithmetic", "one loss after the other")
-def share_reaching(*, wildlife_loss: Share, rot_loss: Share, never_picked: Share) -> Share:
-    """Return the share of the crop that reaches an animal: (1 - wildlife) (1 - rot) (1 - never picked up)."""
-    return (1 - wildlife_loss) * (1 - rot_loss) * (1 - never_picked)
+def share_reaching(*, wildlife_loss: Share, never_picked: Share) -> Share:
+    """Return the share of the crop that stock find, before any spoils: (1 - wildlife) (1 - never picked up)."""
+    return (1 - wildlife_loss) * (1 - never_picked)
+
+
+@reference("arithmetic", "one of two")
+def found_share(*, collected: Flag, collected_share: Share, never_picked: Share) -> Share:
+    """Return the share picked up of the pods that wildlife leaves: by a machine, or by the stock themselves."""
+    return np.where(np.asarray(collected) == 1, collected_share, 1 - never_picked)
 
 
 @reference("judgement", "round crowns that widen evenly and do not overlap")

@@ -40,6 +40,7 @@ class Slip:
 
 STATES = {
     "types": ("name_check", "origin_check"),
+    "months": ("state",),
     "tally": ("state",),
     "lab": ("state",),
     "mix": ("state",),

@@ -8,7 +8,22 @@ from podbook.book.model import Block, Book, Entries, Sheet
 from podbook.errors import PodbookError
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
-from podbook.sheets import cautions, checks, farm, feeds, herd, pods, savings, sources, stand, start, trees
+from podbook.sheets import (
+    cautions,
+    checks,
+    farm,
+    feeds,
+    herd,
+    needs,
+    pods,
+    rations,
+    savings,
+    sources,
+    stand,
+    start,
+    trees,
+    winter,
+)  # fmt: skip
 
 
 def book_of(region: Region, filled: Filled) -> Book:
@@ -25,6 +40,9 @@ def book_of(region: Region, filled: Filled) -> Book:
         pods.sheet(filled),
         stand.sheet(filled),
         herd.sheet(filled),
+        needs.sheet(),
+        rations.sheet(),
+        winter.sheet(),
         savings.sheet(),
         checks.sheet(),
         cautions.sheet(tuple(notice.text for notice in region.notices)),

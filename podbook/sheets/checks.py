@@ -10,6 +10,7 @@ ENTRY_CHECKS = (
     ("winter", "The winter (Farm)", ("winter.checks",)),
     ("land", "The trees (Farm)", ("land.checks",)),
     ("ration", "Pods in the ration (Farm)", ("ration.checks",)),
+    ("months", "The months (Farm)", ("months.state",)),
     ("types", "Types of tree (Farm)", ("types.name_check", "types.origin_check")),
     ("hay", "Hay (Feeds)", ("hay_figures.checks",)),
     ("stockpile", "Stockpile (Feeds)", ("stockpile_figures.checks",)),
@@ -23,8 +24,8 @@ ENTRY_CHECKS = (
     ("critical", "Critical temperatures (Herd)", ("critical.checks",)),
 )
 RESULTS = (
-    "check_shares", "check_closure", "check_sugar", "check_lacking", "check_cold", "check_eat", "check_eat_without", "check_balance",
-    "check_protein", "check_errors",
+    "check_shares", "check_closure", "check_sugar", "check_lacking", "check_drop", "check_cold", "check_eat", "check_eat_without", "check_balance",
+    "check_season", "check_protein", "check_errors",
 )  # fmt: skip
 
 
@@ -69,10 +70,6 @@ def _results() -> Single:
     def row(name: str, label: str, formula: str, ref: Ref, note: str) -> Node:
         return worked(f"check_{name}", label, "record", formula, ref, look="0", note=note)
 
-    def count(name: str, label: str, *spans: str, word: str = "LOOK: no", note: str) -> Node:
-        return row(name, label, "=" + "+".join(f'COUNTIF({span.replace(".", "_")},"{word}")' for span in spans),
-                   by(gates.count_word, spans=tuple(f"{span}*" for span in spans), word=word), note)  # fmt: skip
-
     def total(name: str, label: str, *spans: str, note: str) -> Node:
         return row(name, label, "=" + "+".join(f"SUM({span.replace('.', '_')})" for span in spans),
                    by(gates.total_of_spans, spans=tuple(f"{span}*" for span in spans)), note)  # fmt: skip
@@ -87,12 +84,16 @@ def _results() -> Single:
             total("sugar", "Lab sheets with more sugar than non-fibre carbohydrate", "lab.sugar_over", "lab.seed_sugar_over",
                   note="Pods: sugar is a part of non-fibre carbohydrate."),
             total("lacking", "Types planted without a crop or a lab sheet", "mix.lacking", note="Trees and Pods: they count as bearing nothing."),
-            row("cold", "Groups whose cold can't be met by feed", "=COUNTIF(groups_met,0)", by(gates.count_number, span="groups.met*", number=0),
-                "Herd: shelter, not feed. Wet coats in cold can't be fed through."),
-            count("eat", "Groups that can't eat what they need, with pods", "season.fits_with", note="Savings: better hay, or accept that they lose flesh."),
-            count("eat_without", "The same, without pods", "season.fits_without", note="Savings: this herd is short without pods too."),
-            total("balance", "Groups whose energy does not balance", "season.amiss_with", "season.amiss_without", note="A fault of the book: a formula was changed."),
-            total("protein", "Groups whose supplement passes a tenth of the ration", "season.much_extra", note="Savings: find hay or pods with more protein."),
+            row("drop", "Pods that drop add up to 100 % over the months", "=IF(ABS(drop_total-1)>share_rounding,1,0)",
+                by(gates.apart, value="drop_total", wanted=1, tolerance="share_rounding"), "Farm: shares of the drop by month."),
+            total("cold", "Groups and months whose cold can't be met by feed", "winter.unmet", note="Needs: shelter, not feed. Wet coats in cold can't be fed through."),
+            total("eat", "Groups and months that can't eat what they need, with pods", "winter.uneaten",
+                  note="Rations: better hay, or accept that they lose flesh."),
+            total("eat_without", "The same, without pods", "winter.uneaten_without", note="Rations: this herd is short without pods too."),
+            total("balance", "Months in which pods, grass or hay do not close", "winter.pods_open", "winter.grass_open_with", "winter.grass_open_without",
+                  "winter.hay_open", note="Winter: a fault of the book, or a formula was changed."),
+            row("season", "Months and season differ", "=months_differ", by(book.same, value="months_differ"), "Savings: the same."),
+            total("protein", "Groups and months that lean on the supplement", "winter.leans", note="Rations: find hay or pods with more protein."),
             row("errors", "Error values among the results", "=IF(ISERROR(saving),1,0)+IF(ISERROR(pod_head_days),1,0)+IF(ISERROR(trees_planted),1,0)",
                 by(gates.errors, values=("saving", "pod_head_days", "trees_planted")), "A formula or a cell was damaged."),
         ),

@@ -25,6 +25,8 @@ UNITS = Single(
         coefficient("weight_per_ton", "Pounds in a short ton", 2000, "lb_fed/short_ton_fed", "nist-sp811", "Appendix B.8, exact"),
         coefficient("area_in_square_spacing", "Square feet in an acre", 43560, "foot**2/acre", "ufifas-ag126", "exact"),
         coefficient("freezing_fahrenheit", "Freezing point", 32, "degF", "ufifas-ag126", "exact"),
+        coefficient("neutral_fahrenheit", "Neither warm nor cold", 68, "degF", "arithmetic", "20 °C"),
+        coefficient("days_per_month", "Days in a month", 30.4375, "day", "arithmetic", "365.25/12"),
         coefficient("celsius_per_fahrenheit", "Degrees Celsius in a degree Fahrenheit, rounded to 16 digits", 5 / 9, "delta_degC/delta_degF", "ufifas-ag126", "exact: 5/9"),
         coefficient("days_per_week", "Days in a week", 7, "day/week", "arithmetic", ""),
         coefficient("circle", "Circumference of a circle to its diameter", 3.141592653589793, "fraction", "arithmetic", ""),

@@ -5,9 +5,10 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Sheet, Table
 from podbook.book.node import by, entry_field, fixed_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
-from podbook.reference import gates
+from podbook.reference import book, gates
 from podbook.regions import Region
-from podbook.sheets.regional import regional, season_temperature
+from podbook.sheets import months
+from podbook.sheets.season import before
 
 YES_NO = ("no", "yes")
 COLD_RULES = ("acclimatised", "critical temperature")
@@ -36,9 +37,9 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         "winter",
         "The winter",
         (
-            regional(region, "season_days", "Days of winter feeding", "day", 30, 250, look="0",
-                     help="From the first to the last day on which stock are fed."),
-            season_temperature(region, "Mean temperature of the season", "Mean of day and night over the feeding months."),
+            Entry("temperature_before", "Mean temperature of the month before these", "degF", before(region), -40, 90, look="0.0",
+                  source=region.monthly["temperature"].source, place=region.monthly["temperature"].place, mark=region.monthly["temperature"].mark,
+                  help="Cattle get used to the cold of the month before."),
             Entry("wind", "Mean wind where stock stand", "mph", 0, 0, 40, help="Zero where they have shelter.", look="0"),
             Entry("coat_wet", "Coats wet for days on end?", "text", "no", choices="lists.yes",
                   help="Rain or wet snow without shelter. Feed alone can't make up for it."),
@@ -76,6 +77,11 @@ def sheet(region: Region, filled: Filled) -> Sheet:
             Entry("step_up_weeks", "Weeks of stepping up", "week", 3, 0, 8, look="0", source="merck-vet-manual",
                   place="2 to 3 weeks; lambs took 4 to learn (Pent and Fike)", mark="common practice"),
             Entry("step_up_share", "Share of the cap while stepping up", "fraction", 0.5, 0, 1, look="0%"),
+            Entry("collected_share", "Collected: share of the pods that a machine picks up", "fraction", 0.6, 0.05, 1, look="0%",
+                  source="harper-walnut", place="contract nut harvest 50 to 70 % of the crop", mark="derived",
+                  help="Only where pods are fed ground."),
+            Entry("stored_loss", "Collected: pods that spoil in store, each month", "fraction", 0.01, 0, 0.5, look="0%",
+                  help="Dry barn. Moore (1948) kept dry pods up to three years; weevils attack the seed."),
             Entry("pod_cost", "Cost of collecting, drying and grinding", "USD/short_ton_fed", 0, 0, 2000,
                   help="Zero where stock pick pods up themselves."),
         ),
@@ -94,6 +100,8 @@ def sheet(region: Region, filled: Filled) -> Sheet:
                    by(gates.plain_name, entry="name"), size=6, look="0"),
             worked("types.in_use", "In use", "flag", '=IF({name_fits}=0,0,IF({name}="",0,1))',
                    by(gates.filled, when="name_fits", entry="name"), size=6, look="0"),
+            worked("types.use", "Name, if in use", "text", '=IF({in_use}=0,"(none)",{name})',
+                   by(book.same, when="in_use", otherwise="(none)", value="name"), size=6),
             worked("types.name_check", "Name in order?", "text", '=IF({name_fits}=0,"mend",IF({name}="","-","ok"))',
                    by(gates.name_state, when="name_fits", otherwise="mend", entry="name"), size=6),
             worked("types.grafted", "Grafted", "flag", "=IF({in_use}=0,0,IF({origin}=INDEX(lists_origin,2),1,0))",
@@ -104,7 +112,7 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         ),
         note="Up to six, side by side: the same six on every sheet that follows.",
     )  # fmt: skip
-    return Sheet("Farm", f"{filled.title}. Fill in the boxed cells; the rest of the book follows.", (winter, trees, types, pods))
+    return Sheet("Farm", f"{filled.title}. Fill in the boxed cells; the rest of the book follows.", (winter, months.table(region), trees, types, pods))
 
 
 def lists() -> Table:

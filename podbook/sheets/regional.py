@@ -15,18 +15,5 @@ def regional(region: Region, name: str, label: str, unit: str, low: float, high:
                  mark=found.mark, help=help, look=look)  # fmt: skip
 
 
-def season_temperature(region: Region, label: str, help: str) -> Entry:
-    """Return the entry for the mean temperature of the region's feeding season, each month by its days of feeding."""
-    found = region.monthly["temperature"]
-    days_left, month, weighted = region["season_days"], int(region["season_start"]), 0.0
-    while days_left > 0:
-        days = min(days_left, 30.0)
-        weighted += days * found.in_month(month)
-        days_left, month = days_left - days, month % 12 + 1
-    mean = round(weighted / region["season_days"], 1)
-    return Entry("season_temperature", label, found.unit, mean, -20, 70, source=found.source,
-                 place=_place(found.place, found.year), mark=found.mark, help=help, look="0.0")  # fmt: skip
-
-
 def _place(place: str, year: str) -> str:
     return f"{place}, {year}" if year and year not in place else place

@@ -15,7 +15,7 @@ KEY_RESULTS = (
     ("first_hay", "Hay saved", "short_ton_fed", "hay_saved", "0.0"),
     ("first_acre", "Saved an acre of trees", "USD/acre", "saving_acre", "0.00"),
     ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00"),
-    ("first_pods", "Pods that reach stock this year, dry", "lb_dry", "pods_on_offer", "#,##0"),
+    ("first_pods", "Pods that drop this winter, dry", "lb_dry", "pod_crop", "#,##0"),
     ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0"),
 )
 
@@ -30,6 +30,7 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
                 worked(name, label, unit, f"={shown}", by(book.same, value=shown), look=look, headline=position < 3)
                 for position, (name, label, unit, shown, look) in enumerate(KEY_RESULTS)
             ),
+            worked("first_out", "First month in which pods run out", "text", "=out_month", by(book.same_word, word="out_month")),
         ),
     )  # fmt: skip
     what = Prose(

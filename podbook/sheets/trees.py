@@ -94,8 +94,7 @@ def _tally(filled: Filled) -> Table:
     same_tree = {"tree": "tally.tree*", "counted": "tally.counted*", "number": "tree"}
     computed = (
         row("counted", "Counted", "flag",
-            "=IF(COUNT({tree}:{moisture})<COLUMNS({tree}:{moisture}),0,IF(ISNUMBER(MATCH({type},types_name,0)),{in_range},0))",
-            by(gates.counted, entries=numbers, type="type", types="types.name*", in_range="in_range"), "0;;"),
+            "=IF({known}=1,{in_range},0)", by(gates.counted), "0;;"),
         row("state", "In order?", "text", f'=IF({{counted}}=1,"ok",IF(AND({blank}),"","mend"))',
             by(gates.row_state, counted="counted", entries=("type", *numbers)), "0"),
         row("dry", "Dry pods", "lb_dry", "=IF({counted}=0,0,{weight}*(1-{moisture}))", by(trees.dry_weight, when="counted")),
@@ -105,6 +104,8 @@ def _tally(filled: Filled) -> Table:
         row("in_range", "Numbers in range", "flag",
             f"=IF(COUNT({{tree}}:{{moisture}})<COLUMNS({{tree}}:{{moisture}}),0,IF(AND({within(numbers)}),1,0))",
             in_range(numbers), "0;;"),
+        row("known", "Types of that name", "record", "=" + "+".join(f"IF({{type}}=INDEX(types_use,{n}),1,0)" for n in range(1, COUNT + 1)),
+            by(gates.named_so, entry="type", names="types.use*"), "0;;"),
         row("years", "Rows of this tree", "record", "=IF({counted}=0,0,SUMIF(tally_tree,{tree},tally_counted))",
             by(trees.records_of_tree, when="counted", **same_tree), "0;;"),
         row("share", "Share of a tree", "tree", "=IF({counted}=0,0,1/{years})", by(book.quotient, when="counted", a=1, b="years"), "0.00;;"),
