@@ -35,11 +35,12 @@ def sheet() -> Sheet:
 
 def _shown(name: str, label: str, unit: str, field: str, look: str) -> Table:
     rows = tuple(
-        worked(f"{name}.group_{number}", f"{group}: {label.lower()}", unit, f"={{need_{number}.{field}}}",
+        worked(f"{name}.group_{number}", f"{group}", unit, f"={{need_{number}.{field}}}",
                by(book.same, value=f"need_{number}.{field}"), size=COUNT, look=look)
         for number, group in enumerate(GROUPS, 1)
     )  # fmt: skip
-    return Table(name, label, ITEMS, rows)
+    month = worked(f"{name}.label", "Month", "text", "={months.name}", by(book.same, value="months.name"), size=COUNT)
+    return Table(name, label, ITEMS, (month, *rows))
 
 
 def _workings(number: int) -> Table:
