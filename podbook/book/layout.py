@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from openpyxl.utils import get_column_letter
 
 from podbook.book.formula import Place
-from podbook.book.model import Book, Entries, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
+from podbook.book.model import Book, Entries, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
 
 FIRST_BLOCK_ROW = 5
+PICTURE_ROWS = 16
 FIGURE_COLUMNS = {"_entry": "B", "": "D", "_default": "E", "_low": "F", "_high": "G", "_check": "H"}
 """Column of each cell of a single figure, by the ending of its key. The unit stands in column C."""
 FIGURE_HEADINGS = (
@@ -34,7 +35,7 @@ FIGURE_HEADINGS = (
 class Laid:
     """A block and the rows it takes: its title, its headings and its first row of figures."""
 
-    block: Entries | Single | Table | Prose
+    block: Entries | Single | Table | Prose | Picture
     title_row: int
     heading_row: int
     first_row: int
@@ -67,6 +68,8 @@ def _lay_sheet(sheet: Sheet, places: dict[str, Place]) -> tuple[Laid, ...]:
         heading = row + 1
         if isinstance(block, Prose):
             first, length = row + 1, len(block.lines)
+        elif isinstance(block, Picture):
+            first, length = row + 1, PICTURE_ROWS
         elif isinstance(block, Table):
             above = bound_rows(block) + (0 if block.across else 1)
             first = heading + 1 + (1 if block.note else 0) + above

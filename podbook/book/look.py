@@ -44,5 +44,8 @@ WRAPPED = Alignment(horizontal="left", vertical="top", wrap_text=True)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
 RIGHT = Alignment(horizontal="right", vertical="center")
 
+SHADES = ("4A2F1A", "7FA98B", "E8D9A8", "2F5D46", "B9B2A3")
+"""Fills of a chart's series, dark to light in turn, so that they differ in grey."""
+
 LABEL_WIDTH = 46.0
 FIGURE_WIDTH = 13.5

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 from podbook.book.node import Content, Node, by, defined_name
 from podbook.errors import BookFault
@@ -79,7 +80,23 @@ class Prose:
     lines: tuple[str, ...]
 
 
-Block = Entries | Single | Table | Prose
+@dataclass(frozen=True)
+class Picture:
+    """A chart of some nodes over the items of their table."""
+
+    title: str
+    kind: Literal["stacked", "columns", "line"]
+    categories: str
+    """Key of the node that names the items."""
+    series: tuple[tuple[str, str], ...]
+    """Keys, and the words for each in the legend."""
+    along: str
+    """Title of the axis of items."""
+    up: str
+    """Title of the axis of values, with its unit."""
+
+
+Block = Entries | Single | Table | Prose | Picture
 
 
 @dataclass(frozen=True)

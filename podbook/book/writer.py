@@ -22,7 +22,7 @@ from podbook import recalc
 from podbook.book import charts, look
 from podbook.book.formula import absolute, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
-from podbook.book.model import Book, Entries, Entry, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
+from podbook.book.model import Book, Entries, Entry, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
 from podbook.book.node import Content, Node, defined_name
 from podbook.errors import PodbookError
 from podbook.units import shown
@@ -79,9 +79,12 @@ def _workbook(book: Book) -> Workbook:
     workbook.properties.creator = "podbook"
     workbook.properties.title = "Pods as winter feed"
     layout = lay_out(book)
-    for sheet in book.sheets:
-        worksheet = workbook.create_sheet(sheet.title)
-        _Page(book, layout, sheet, worksheet).write()
+    pages = [_Page(book, layout, sheet, workbook.create_sheet(sheet.title)) for sheet in book.sheets]
+    for page in pages:
+        page.write()
+    for page in pages:
+        for picture, row in page.pictures:
+            charts.add(page.page, picture, row, layout)
     for node in book.nodes.values():
         place = layout.places[node.key]
         first, last = absolute(place.cells[0]), absolute(place.cells[-1])
@@ -96,6 +99,7 @@ class _Page:
     def __init__(self, book: Book, layout: Layout, sheet: Sheet, worksheet: Worksheet) -> None:
         self.book, self.layout, self.sheet, self.page = book, layout, sheet, worksheet
         self.widest = 2
+        self.pictures: list[tuple[Picture, int]] = []
 
     def write(self) -> None:
         page = self.page
@@ -114,9 +118,10 @@ class _Page:
                 self._singles(laid, laid.block)
             elif isinstance(laid.block, Table):
                 (self._across if laid.block.across else self._down)(laid, laid.block)
+            elif isinstance(laid.block, Picture):
+                self.pictures.append((laid.block, laid.first_row))
             else:
                 self._prose(laid, laid.block)
-        charts.add(self.sheet.title, page, self.layout)
         self._set_page()
 
     def _set_page(self) -> None:

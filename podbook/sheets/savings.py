@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Sheet, Single, Table
+from podbook.book.model import Picture, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, fixed_field, worked
 from podbook.inputs.filled import GROUPS
 from podbook.reference import book, feeds, gates, savings, winter
@@ -17,7 +17,7 @@ def sheet() -> Sheet:
     return Sheet(
         "Savings",
         "One winter with the pods and the same winter without them.",
-        (_results(), _by_group(), _totals(), _price_nodes(), _prices()),
+        (_results(), *_pictures(), _by_group(), _totals(), _price_nodes(), _prices()),
     )
 
 
@@ -51,6 +51,15 @@ def _results() -> Single:
         ),
         note="Hay lost in storage and at the feeder is divided out, not added on: tons to buy = tons eaten / (1 - losses).",
     )  # fmt: skip
+
+
+def _pictures() -> tuple[Picture, ...]:
+    eaten = (("winter.pods_eaten", "pods"), ("winter.grass_eaten_with", "stockpile"), ("winter.hay_with", "hay"))
+    bill = (("winter.money_without", "without pods"), ("winter.money_with", "with pods"))
+    return (
+        Picture("What the herd eats, month by month", "stacked", "months.name", eaten, "Month", "Dry matter, lb"),
+        Picture("Feed bought, month by month", "columns", "months.name", bill, "Month", "Money, $"),
+    )
 
 
 def _by_group() -> Table:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Entries, Entry, Sheet, Single, Table
+from podbook.book.model import Entries, Entry, Picture, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
 from podbook.reference import book, gates, stand
@@ -18,7 +18,7 @@ def sheet(filled: Filled) -> Sheet:
     return Sheet(
         "Stand",
         "What the trees bear as they age. Figures are for an acre of pasture with trees.",
-        (_entries(), _whole(), _types(filled), _years()),
+        (_entries(), _whole(), _types(filled), _picture(), _years()),
     )
 
 
@@ -132,6 +132,11 @@ def _types(filled: Filled) -> Table:
         ),
         note="Shares of the types must add up to 100 %. A grafted tree's share that bears leaves out pollinators.",
     )  # fmt: skip
+
+
+def _picture() -> Picture:
+    series = (("years.dry", "borne"), ("years.reaching", "that stock find"))
+    return Picture("Pods an acre over the years", "line", "years.age", series, "Years after planting", "Dry pods, lb an acre")
 
 
 def _years() -> Table:
