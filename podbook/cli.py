@@ -89,6 +89,28 @@ def verify(
 
 
 @app.command()
+def season(
+    file: Annotated[Path, typer.Argument(help="The workbook to tell of. It is never changed.")],
+) -> None:
+    """Tell a workbook's winter month by month: head-days, hay and money saved, when pods run out, what to watch.
+
+    Example: podbook season farm.xlsx
+    """
+    from podbook.review.season import Season
+    from podbook.review.words import console
+
+    try:
+        told = Season(file)
+    except PodbookError as problem:
+        _talk(str(problem))
+        raise typer.Exit(UNCHECKED) from None
+    screen = console()
+    screen.print(told.table())
+    for sentence in told.sentences():
+        screen.print(sentence, markup=False)
+
+
+@app.command()
 def functions(
     word: Annotated[str, typer.Argument(help="Only those whose name holds this word.")] = "",
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,

@@ -67,8 +67,8 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
     return Verdict(
         str(path),
         tuple(comparisons),
-        tuple(slips(found.book, found.places, lambda key: _entered(found, values, key))),
-        str(_value(found, values, "status")),
+        tuple(slips(found.book, found.places, lambda key: entered(found, values, key))),
+        str(entered(found, values, "status")[0]),
     )
 
 
@@ -81,7 +81,8 @@ def wanted(found: Opened) -> dict[str, list[str]]:
     return cells
 
 
-def _entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tuple[Any, ...]:
+def entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tuple[Any, ...]:
+    """Return what stands in a node's cells: as filled in, or as the engine works it out."""
     place = found.places.get(key)
     if place is None:
         return (None,) * found.book.nodes[key].count
@@ -90,7 +91,3 @@ def _entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tu
         for cell in place.cells
         for stands in (found.cells[(place.sheet, cell)],)
     )
-
-
-def _value(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> Any:
-    return _entered(found, values, key)[0]
