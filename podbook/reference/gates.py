@@ -61,6 +61,12 @@ def name_state(*, entry: Entry) -> Word:
     return "-" if _blank(entry) else "ok"
 
 
+@reference("arithmetic", "the word, or - for none")
+def word_or_dash(*, entry: Entry) -> Word:
+    """Return the entry where it is a word, else "-"."""
+    return "-" if _blank(entry) or is_number(entry) else str(entry)
+
+
 @reference("arithmetic", "comparison without case")
 def is_word(*, entry: Entry, word: Entry) -> Flag:
     """Return 1 where the entry is the word, upper and lower case alike."""

@@ -106,14 +106,3 @@ def protein_in_all(
     0.18 lb (0.0816 kg). Read in a copy of NRC 1981.
     """
     return protein + late_pregnancy * goat_pregnancy_protein
-
-
-@reference("nrc-goats-1981", "p. 10: 1246.12 kcal a kilogram of milk of 4 % fat")
-def milk_of_suckler(
-    *,
-    suckles: Annotated[Value, In("flag", 0, 1)],
-    milk_yield: Annotated[Value, In("kg/day", 0, 30)],
-    goat_milk_energy: Annotated[float, In("Mcal/kg")] = 1.24612,
-) -> Annotated[Value, In("Mcal/head/day")]:
-    """Return the metabolizable energy in the milk of a doe; 0 for one that is not in milk. Read."""
-    return suckles * milk_yield * goat_milk_energy

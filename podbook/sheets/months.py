@@ -53,6 +53,7 @@ def _used() -> list[Node]:
                     by(book.same, when="in_order", value=name), look)  # fmt: skip
 
     return [
+        _row("label", "Month, as shown", "text", '=IF(ISNUMBER({name}),"-",IF({name}="","-",{name}))', by(gates.word_or_dash, entry="name")),
         _row("in_order", "Usable", "flag",
              f"=IF(COUNT({{days}}:{{grass_cp}})<ROWS({{days}}:{{grass_cp}}),0,IF(AND({within(NUMBERS)}),1,0))", in_range(NUMBERS), "0"),
         _row("state", "In order?", "text", '=IF({in_order}=1,"ok","mend")', by(gates.state)),

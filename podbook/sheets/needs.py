@@ -39,7 +39,7 @@ def _shown(name: str, label: str, unit: str, field: str, look: str) -> Table:
                by(book.same, value=f"need_{number}.{field}"), size=COUNT, look=look)
         for number, group in enumerate(GROUPS, 1)
     )  # fmt: skip
-    month = worked(f"{name}.label", "Month", "text", "={months.name}", by(book.same, value="months.name"), size=COUNT)
+    month = worked(f"{name}.label", "Month", "text", "={months.label}", by(book.same, value="months.label"), size=COUNT)
     return Table(name, label, ITEMS, (month, *rows))
 
 
@@ -170,8 +170,9 @@ def _doe(row: Row, g: Callable[[str], str]) -> list[Node]:
         row("doe_preg", "Doe: pregnancy (ME)", DAILY, "={doe_late}*goat_pregnancy", by(goats.pregnancy, late_pregnancy="doe_late")),
         row("doe_gain", "Doe: gain (ME)", DAILY, "={groups.is_doe@K}*{groups.gain_kg@K}*goat_gain_energy",
             by(goats.growth, when=gate, gain=g("gain_kg"))),
-        row("doe_milk", "Doe: milk (ME)", DAILY, "={groups.is_doe@K}*{suckles}*{groups.milk_peak@K}*goat_milk_energy",
-            by(goats.milk_of_suckler, when=gate, suckles="suckles", milk_yield=g("milk_peak"))),
+        row("doe_suckles", "Doe: in milk", "flag", "={groups.is_doe@K}*{suckles}", by(book.product, a=gate, b="suckles"), "0"),
+        row("doe_milk", "Doe: milk (ME)", DAILY, "=IF({doe_suckles}=0,0,{groups.milk_peak@K}*goat_milk_energy)",
+            by(goats.milk, when="doe_suckles", milk_yield=g("milk_peak"))),
         row("me_doe", "Doe: energy (ME), before cold", DAILY, "={doe_keep}+{doe_preg}+{doe_gain}+{doe_milk}",
             by(book.total, values=("doe_keep", "doe_preg", "doe_gain", "doe_milk"))),
         row("doe_me_else", "Doe: energy besides pregnancy (ME)", DAILY, "={doe_keep}+{doe_gain}+{doe_milk}",

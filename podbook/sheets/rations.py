@@ -51,7 +51,7 @@ def _ration(number: int) -> Table:
         return worked(f"ration_{number}.{name}", label, unit, text, ref, size=COUNT, look=look, headline=headline, scale=scale)
 
     rows = [
-        row("label", "Month", "text", "={months.name}", by(book.same, value="months.name"), "0"),
+        row("label", "Month", "text", "={months.label}", by(book.same, value="months.label"), "0"),
         row("me_need", "Energy needed", ME, "={NEED.head_days}*{NEED.need_me}", by(book.product, a=f"{need}.head_days", b=f"{need}.need_me")),
         row("cp_need", "Protein needed", DRY, "={NEED.head_days}*{NEED.need_cp}/kg_per_weight",
             by(savings.pounds, head_days=f"{need}.head_days", daily=f"{need}.need_cp")),

@@ -46,8 +46,8 @@ def _results() -> Single:
             result("pod_head_days", "Head-days of energy in the pods", "head*day", "=IF(need_herd=0,0,pods_energy/need_herd*herd_head_days)",
                    by(savings.head_days_of_herd, energy="pods_energy", need="need_herd", head_days="herd_head_days")),
             result("out_month", "First month in which pods run out", "text",
-                   '=IF(SUM(winter_runs_out)=0,"none",INDEX(months_name,MATCH(1,winter_runs_out,0)))',
-                   by(winter.first_month, flags="winter.runs_out*", names="months.name*"), headline=False),
+                   '=IF(SUM(winter_runs_out)=0,"none",INDEX(months_label,MATCH(1,winter_runs_out,0)))',
+                   by(winter.first_month, flags="winter.runs_out*", names="months.label*"), headline=False),
         ),
         note="Hay lost in storage and at the feeder is divided out, not added on: tons to buy = tons eaten / (1 - losses).",
     )  # fmt: skip
@@ -57,8 +57,8 @@ def _pictures() -> tuple[Picture, ...]:
     eaten = (("winter.pods_eaten", "pods"), ("winter.grass_eaten_with", "stockpile"), ("winter.hay_with", "hay"))
     bill = (("winter.money_without", "without pods"), ("winter.money_with", "with pods"))
     return (
-        Picture("What the herd eats, month by month", "stacked", "months.name", eaten, "Month", "Dry matter, lb"),
-        Picture("Feed bought, month by month", "columns", "months.name", bill, "Month", "Money, $"),
+        Picture("What the herd eats, month by month", "stacked", "months.label", eaten, "Month", "Dry matter, lb"),
+        Picture("Feed bought, month by month", "columns", "months.label", bill, "Month", "Money, $"),
     )
 
 

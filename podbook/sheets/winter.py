@@ -50,7 +50,7 @@ def _pod_flow() -> list[Node]:
     zero = ("=0", by(winter.nothing))
     gone = ("to_wildlife", "unfound", "spoiled", "pods_eaten")
     return [
-        _row("label", "Month", "text", "={months.name}", by(book.same, value="months.name"), "0"),
+        _row("label", "Month", "text", "={months.label}", by(book.same, value="months.label"), "0"),
         _row("days", "Days of feeding", "day", "={months.days_used}", by(book.same, value="months.days_used"), "0"),
         _row("carried_in", "Pods left from the month before", DRY, "={carried_out@prev}", by(book.same, value="carried_out@prev"), first=zero),
         _row("dropped", "Pods dropped", DRY, "=pod_crop*{months.drop_used}", by(book.product, a="pod_crop", b="months.drop_used")),

@@ -61,11 +61,6 @@ class Live:
         get = self.engine.get_value
         return {address: _cell(get(*spot)) for address, spot in zip(self.addresses, self._spots, strict=True)}
 
-    def value(self, address: Address) -> Cell:
-        """Calculate one cell, and return its value."""
-        row, column = coordinate_to_tuple(address[1])
-        return _cell(self.engine.evaluate_cell(address[0], row, column))
-
     def put_entries(self, entries: Mapping[str, Column]) -> None:
         for key, column in entries.items():
             place = self.places[key]
@@ -84,6 +79,11 @@ class Live:
         return place.sheet, place.cells[where[1]]
 
     @cached_property
+    def wiring(self) -> Wiring:
+        """How the book's cells feed each other."""
+        return Wiring(self.book)
+
+    @cached_property
     def formulas(self) -> tuple[Where, ...]:
         """Every formula cell, in the order of the book."""
         return tuple((node.key, item) for node in self.book.worked for item in range(node.count))
@@ -99,7 +99,7 @@ class Live:
 
     def amiss(self, entries: Mapping[str, Column], values: Mapping[Address, Cell]) -> list[tuple[Where, Cell, Any]]:
         """Return the formula cells whose value is not what the reference functions make of the entries."""
-        expected = end_to_end(self.book, entries)
+        expected = end_to_end(self.book, entries, self.wiring)
         return [
             (where, values[self.address(where)], expected[where[0]][where[1]])
             for where in self.formulas
@@ -109,10 +109,9 @@ class Live:
 
 def below(live: Live, starts: frozenset[Where]) -> set[Where]:
     """Return every cell that is worked from one of these, at once or by way of others."""
-    wiring = Wiring(live.book)
     found: set[Where] = set()
-    for where in wiring.order:
-        if any(each in starts or each in found for each in wiring.feeds(where)):
+    for where in live.wiring.order:
+        if any(each in starts or each in found for each in live.wiring.feeds(where)):
             found.add(where)
     return found
 

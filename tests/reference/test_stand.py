@@ -89,9 +89,9 @@ def test_as_picked_weighs_more_and_guards_against_no_dry_matter():
 
 
 def test_losses_follow_one_another():
-    losses = {"wildlife_loss": 0.2, "rot_loss": 0.1, "never_picked": 0.5}
-    assert stand.share_reaching(**losses) == pytest.approx(0.36)
-    assert stand.share_reaching(**{**losses, "rot_loss": 1}) == 0
+    losses = {"wildlife_loss": 0.1, "never_picked": 0.2}
+    assert stand.share_reaching(**losses) == pytest.approx(0.72)
+    assert stand.share_reaching(**{**losses, "never_picked": 1}) == 0
 
 
 def test_crown_cover_grows_to_its_widest_and_never_beyond_the_ground():

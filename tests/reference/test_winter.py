@@ -1,0 +1,97 @@
+"""A month of the winter: what is offered, wanted, eaten and carried on."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from podbook.errors import OutOfRange
+from podbook.reference import savings, stages, winter
+
+AMOUNT = st.floats(0, 1e6)
+
+
+@given(offered=AMOUNT, wanted=AMOUNT)
+def test_what_is_eaten_is_the_wish_times_the_share_that_is_there(offered: float, wanted: float) -> None:
+    eaten = winter.taken(offered=offered, wanted=wanted)
+    assert eaten <= min(offered, wanted)
+    assert wanted * winter.share_of_wish(offered=offered, wanted=wanted) == pytest.approx(eaten, abs=1e-9)
+
+
+@given(carried=AMOUNT, dropped=AMOUNT, wildlife=st.floats(0, 1), found=st.floats(0, 1))
+def test_no_pod_is_lost_twice(carried: float, dropped: float, wildlife: float, found: float) -> None:
+    to_wildlife = dropped * wildlife
+    unfound = winter.not_found(dropped=dropped, to_wildlife=to_wildlife, found_share=found)
+    there = winter.on_ground(carried_in=carried, dropped=dropped, to_wildlife=to_wildlife, unfound=unfound)
+    assert there == pytest.approx(carried + dropped * (1 - wildlife) * found, rel=1e-9, abs=1e-6)
+
+
+def test_a_wish_stops_at_the_cap_and_at_the_need() -> None:
+    assert winter.pods_wish(room=1000, cap=0.2, need=5000, pod_me=1) == 200
+    assert winter.pods_wish(room=1000, cap=0.2, need=50, pod_me=1) == 50
+    assert winter.pods_wish(room=1000, cap=0.2, need=50, pod_me=0) == 200
+
+
+def test_hay_fills_what_grass_leaves_and_never_less_than_nothing() -> None:
+    hay = winter.hay_for(gap=1000, grass=400, grass_me=1.0, hay_me=2.0)
+    assert hay * 2.0 * 0.45359237 == pytest.approx(600)
+    assert winter.hay_for(gap=100, grass=400, grass_me=1.0, hay_me=2.0) == 0
+
+
+def test_grass_is_grazed_for_the_need_as_far_as_there_is_room() -> None:
+    assert winter.grass_wish(gap=500, grass_me=1, room=1000, eaten=700) == 300
+    assert winter.grass_wish(gap=100, grass_me=1, room=1000, eaten=700) == 100
+    assert winter.grass_wish(gap=100, grass_me=0, room=1000, eaten=0) == 0
+
+
+def test_a_month_that_does_not_close_is_told() -> None:
+    month = {"opening": 100, "added": 50, "gone": np.array([30.0, 40.0])}
+    assert winter.does_not_close(**month, closing=80) == 0
+    assert winter.does_not_close(**month, closing=80.001) == 1
+
+
+def test_losses_of_hay_divide() -> None:
+    tons = winter.hay_tons(eaten=1000, hay_dry_matter=0.85, storage_loss=0.1, feeding_waste=0.2)
+    assert tons * 2000 * 0.85 * 0.9 * 0.8 == pytest.approx(1000)
+    with pytest.raises(OutOfRange, match=r"feeding_waste is 1 fraction; allowed is 0 to 0.95"):
+        winter.hay_tons(eaten=1000, hay_dry_matter=0.85, storage_loss=0.1, feeding_waste=1)
+
+
+def test_the_gravest_word_of_a_month_stands() -> None:
+    month = {"days": 30, "unmet": 0, "uneaten": 0, "leans": 0, "out_word": "in order"}
+    assert winter.word_of_month(**month) == "in order"
+    assert winter.word_of_month(**{**month, "leans": 1}) == "LOOK: protein"
+    assert winter.word_of_month(**{**month, "leans": 1, "uneaten": 2}) == "LOOK: intake"
+    assert winter.word_of_month(**{**month, "unmet": 1, "uneaten": 2}) == "LOOK: shelter"
+    assert winter.word_of_month(**{**month, "days": 0, "unmet": 1}) == "-"
+
+
+def test_the_first_month_with_a_flag() -> None:
+    names = np.array(["Dec", "Jan", "Feb"])
+    assert winter.first_month(flags=np.array([0, 1, 1]), names=names) == "Jan"
+    assert winter.first_month(flags=np.zeros(3), names=names) == "none"
+
+
+def test_a_supplement_fills_the_protein_gap() -> None:
+    fed = savings.supplement_fed(protein_gap=19, supplement_cp=np.array([38.0, 0.0]))
+    np.testing.assert_allclose(fed, [50, 0])
+
+
+def test_birth_ends_pregnancy_and_starts_milk() -> None:
+    cow = {"days_pregnant": 270, "gestation": 283}
+    assert stages.has_given_birth(mid=13, **cow) == 0
+    assert stages.has_given_birth(mid=20, **cow) == 1
+    assert stages.day_of_pregnancy(days_pregnant=270, mid=13, born=0) == 283
+    assert stages.day_of_pregnancy(days_pregnant=270, mid=20, born=1) == 0
+    assert stages.week_of_milk(week_in_milk=0, mid=20, born=1, **cow) == 1
+    assert stages.week_of_milk(week_in_milk=8, mid=14, born=0, **cow) == 10
+
+
+def test_stepping_up_lowers_the_cap_only_while_it_lasts() -> None:
+    assert stages.days_stepping(start=0, days=17, step_up_weeks=3) == 17
+    assert stages.days_stepping(start=17, days=31, step_up_weeks=3) == 4
+    assert stages.days_stepping(start=48, days=28, step_up_weeks=3) == 0
+    assert stages.share_in_month(full_share=0.2, step_up_share=0.5, stepping=10, days=20) == pytest.approx(0.15)
+    assert stages.share_in_month(full_share=0.2, step_up_share=0.5, stepping=0, days=0) == 0
