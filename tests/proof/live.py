@@ -100,10 +100,15 @@ class Live:
     def amiss(self, entries: Mapping[str, Column], values: Mapping[Address, Cell]) -> list[tuple[Where, Cell, Any]]:
         """Return the formula cells whose value is not what the reference functions make of the entries."""
         expected = end_to_end(self.book, entries, self.wiring)
+
+        def scale(where: Where) -> Any:
+            size = self.wiring.scale(where)
+            return 0.0 if size is None else expected[size[0]][size[1]]
+
         return [
             (where, values[self.address(where)], expected[where[0]][where[1]])
             for where in self.formulas
-            if differs(values[self.address(where)], expected[where[0]][where[1]]) is None
+            if differs(values[self.address(where)], expected[where[0]][where[1]], scale(where)) is None
         ]
 
 

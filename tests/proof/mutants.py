@@ -13,8 +13,7 @@ from live import Live
 from openpyxl.utils import column_index_from_string, get_column_letter
 
 from podbook.book.node import Node
-from podbook.proof.compare import Disagreement, Finding, Here, differs
-from podbook.proof.evaluate import end_to_end
+from podbook.proof.compare import Finding, Here
 from podbook.proof.wiring import Where
 from podbook.recalc import Address
 
@@ -128,52 +127,19 @@ def mutants(live: Live) -> Iterator[Mutant]:
 
 
 class Judge:
-    """Says of one changed cell what verification says of the whole book, looking only where something can differ.
+    """Says of one changed cell what verification says of it: the same words as for the whole book, for this cell alone.
 
-    A cell is judged again if its content or value, or a cell that feeds it, is not what it was in the sound book;
-    every other cell was judged to agree there, and would be again.
+    A cell is judged by what stands in it and by the cells that feed it, so no other cell need be calculated.
     """
 
     def __init__(self, live: Live) -> None:
         self.live, self.wiring = live, live.wiring
-        sound = Here(live.book, live.places, live.cells, live.values, self.wiring)
-        self.known = {where: sound.get(where) for where in self.wiring.order}
-        self.expected = end_to_end(live.book, live.entries, self.wiring)
-        self.order = {where: number for number, where in enumerate(live.formulas)}
-        self.wheres = {live.address(where): where for where in live.formulas}
-        self.spans: dict[Where, set[Where]] = {}
-        self.readers: dict[Where, set[Where]] = {}
-        for where in self.wiring.order:
-            spanning = live.book.nodes[where[0]].role == "span"
-            for source in self.wiring.feeds(where):
-                (self.spans if spanning else self.readers).setdefault(source, set()).add(where)
 
-    def disagreements(self, where: Where, stands: Any) -> tuple[Disagreement, ...]:
-        """Put something in one formula cell, and return what verification says of the book; then restore the cell."""
+    def finding(self, where: Where, stands: Any) -> Finding | None:
+        """Put something in one formula cell, and return what is found wrong with it; then restore the cell."""
         live, address = self.live, self.live.address(where)
         live.put(address, stands)
-        values = live.read()
+        value = live.value(address)
         live.restore(address)
-        changed = {self.wheres[each] for each, value in values.items() if value != live.values[each]} | {where}
-        here = _Changed(self, ChainMap({address: stands}, dict(live.cells)), values, changed)
-        told_to = changed.union(*(self.spans.get(each, ()) for each in changed))
-        suspects = changed.union(*(self.readers.get(each, ()) for each in told_to))
-        faults: dict[Where, Finding] = {}
-        wrong: dict[Where, tuple[Any, Any]] = {}
-        for each in sorted(suspects, key=self.order.__getitem__):
-            fault, wanted = here.fault(each), self.expected[each[0]][each[1]]
-            if fault is not None:
-                faults[each] = fault
-            elif differs(here.get(each), wanted) is None:
-                wrong[each] = (here.get(each), wanted)
-        return here.told(faults, wrong)
-
-
-class _Changed(Here):
-    """The sound book with a few values changed: every other value is taken over."""
-
-    def __init__(self, judge: Judge, cells: Any, values: Any, changed: set[Where]) -> None:
-        super().__init__(judge.live.book, judge.live.places, cells, values, judge.wiring)
-        self._known = dict(judge.known)
-        for where in changed.union(*(judge.spans.get(each, ()) for each in changed)):
-            self._known.pop(where, None)
+        cells, values = ChainMap({address: stands}, dict(live.cells)), ChainMap({address: value}, live.values)
+        return Here(live.book, live.places, cells, values, self.wiring).fault(where)
