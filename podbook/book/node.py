@@ -80,8 +80,8 @@ class Node:
     """Number format."""
     headline: bool = False
     scale: str = ""
-    """Key of the node (the same item, or a single cell) whose size says how exact this one can be, where it is what
-    is left of large numbers."""
+    """Keys (the same item, or single cells), multiplied and divided as in ``cost/area``, whose size says how exact this
+    one can be, where it is what is left of large numbers."""
     members: tuple[str, ...] = ()
     """The nodes that a span names together."""
 

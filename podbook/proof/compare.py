@@ -63,7 +63,7 @@ class Comparison:
     disagreements: tuple[Disagreement, ...]
 
 
-def differs(found: Cell, wanted: Any, scale: Any = 0.0) -> float | None:
+def differs(found: Cell, wanted: Any, scale: float = 0.0) -> float | None:
     """Return the relative difference of two values that agree, or None if they do not agree.
 
     What is left of large numbers is exact only on their ``scale``.
@@ -74,8 +74,7 @@ def differs(found: Cell, wanted: Any, scale: Any = 0.0) -> float | None:
         gap = abs(found - wanted)
         if gap <= ABSOLUTE:
             return 0.0
-        size = abs(scale) if isinstance(scale, int | float) else 0.0
-        relative = gap / max(abs(found), abs(wanted), size)
+        relative = gap / max(abs(found), abs(wanted), scale)
         return relative if relative <= RELATIVE else None
     if isinstance(found, Fault) or isinstance(wanted, Unusable):
         return None
@@ -156,10 +155,9 @@ class Here:
             self._known[where] = self._value(where)
         return self._known[where]
 
-    def scale(self, where: Where) -> Any:
+    def scale(self, where: Where) -> float:
         """Return the size on which a cell is exact; 0 for its own."""
-        key = self.wiring.scale(where)
-        return 0.0 if key is None else self.get(key)
+        return self.wiring.scale(where, self.get)
 
     def column(self, key: str) -> Column:
         """Return the values of a node."""

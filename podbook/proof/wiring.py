@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -66,10 +67,16 @@ class Wiring:
             return ((node.members[where[1]], 0),)
         return tuple(self.of(where).feeds()) if node.role == "worked" else ()
 
-    def scale(self, where: Where) -> Where | None:
-        """Return the cell whose size says how exact a cell can be, if it is not the cell itself."""
+    def scale(self, where: Where, get: Callable[[Where], Any]) -> float:
+        """Return the size on which a cell is exact; 0 for its own."""
         node = self.book.nodes[where[0]]
-        return self._cell(node, node.scale, where[1]) if node.scale else None
+        size = 1.0 if node.scale else 0.0
+        for sign, word in re.findall(r"([*/]?)([^*/]+)", node.scale):
+            found = get(self._cell(node, word, where[1]))
+            if not isinstance(found, float) or found == 0:
+                return 0.0
+            size = size / found if sign == "/" else size * found
+        return abs(size)
 
     @cached_property
     def order(self) -> tuple[Where, ...]:

@@ -22,27 +22,30 @@ def sheet() -> Sheet:
 
 
 def _results() -> Single:
-    def result(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", headline: bool = True) -> Node:
-        return worked(name, label, unit, formula, ref, look=look, headline=headline)
+    def result(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", headline: bool = True,
+               scale: str = "") -> Node:  # fmt: skip
+        return worked(name, label, unit, formula, ref, look=look, headline=headline, scale=scale)
 
     def each(name: str, label: str, unit: str, number: str, look: str = "#,##0.00") -> Node:
-        return result(name, label, unit, f"=IF({number}=0,0,saving/{number})", by(savings.per, amount="saving", number=number), look, False)
+        return result(name, label, unit, f"=IF({number}=0,0,saving/{number})", by(savings.per, amount="saving", number=number), look, False,
+                      f"cost_without/{number}")  # fmt: skip
 
     return Single(
         "What it saves",
         (
             result("saving", "Saved this winter", MONEY, "=cost_without-cost_with",
-                   by(savings.saving, without="cost_without", with_trees="cost_with")),
+                   by(savings.saving, without="cost_without", with_trees="cost_with"), scale="cost_without"),
             result("offset", "Share of the feed cost", "fraction", "=IF(cost_without=0,0,saving/cost_without)",
-                   by(savings.share, part="saving", whole="cost_without"), "0%"),
+                   by(savings.share, part="saving", whole="cost_without"), "0%", scale="cost_without/cost_without"),
             each("saving_head_day", "Saved a head and day", "USD/head/day", "herd_head_days", "0.000"),
             each("saving_acre", "Saved an acre of trees", "USD/acre", "area"),
             each("saving_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "pods_eaten_fed"),
             result("hay_saved", "Hay saved", TON, "=hay_bought_without-hay_bought_with",
-                   by(book.difference, a="hay_bought_without", b="hay_bought_with"), "0.0"),
+                   by(book.difference, a="hay_bought_without", b="hay_bought_with"), "0.0", scale="hay_bought_without"),
             result("hay_break_even", "It breaks even at a hay price of", "USD/short_ton_fed",
                    "=IF(hay_saved<=0,0,MAX(0,(pods_money-supplement_saved)/hay_saved))",
-                   by(savings.break_even_hay_price, pod_cost="pods_money", supplement_saving="supplement_saved"), "0.00", False),
+                   by(savings.break_even_hay_price, pod_cost="pods_money", supplement_saving="supplement_saved"), "0.00", False,
+                   "hay_break_even*hay_bought_without/hay_saved"),
             result("pod_head_days", "Head-days of energy in the pods", "head*day", "=IF(need_herd=0,0,pods_energy/need_herd*herd_head_days)",
                    by(savings.head_days_of_herd, energy="pods_energy", need="need_herd", head_days="herd_head_days")),
             result("out_month", "First month in which pods run out", "text",

@@ -9,14 +9,14 @@ from podbook.reference import book
 EDITION = "1"
 
 KEY_RESULTS = (
-    ("first_head_days", "Head-days of winter energy in this year's pods", "head*day", "pod_head_days", "#,##0"),
-    ("first_saving", "Saved this winter", "USD", "saving", "#,##0"),
-    ("first_offset", "Share of the winter's feed cost", "fraction", "offset", "0%"),
-    ("first_hay", "Hay saved", "short_ton_fed", "hay_saved", "0.0"),
-    ("first_acre", "Saved an acre of trees", "USD/acre", "saving_acre", "0.00"),
-    ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00"),
-    ("first_pods", "Pods that drop this winter, dry", "lb_dry", "pod_crop", "#,##0"),
-    ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0"),
+    ("first_head_days", "Head-days of winter energy in this year's pods", "head*day", "pod_head_days", "#,##0", ""),
+    ("first_saving", "Saved this winter", "USD", "saving", "#,##0", "cost_without"),
+    ("first_offset", "Share of the winter's feed cost", "fraction", "offset", "0%", "cost_without/cost_without"),
+    ("first_hay", "Hay saved", "short_ton_fed", "hay_saved", "0.0", "hay_bought_without"),
+    ("first_acre", "Saved an acre of trees", "USD/acre", "saving_acre", "0.00", "cost_without/area"),
+    ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00", "cost_without/pods_eaten_fed"),
+    ("first_pods", "Pods that drop this winter, dry", "lb_dry", "pod_crop", "#,##0", ""),
+    ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0", ""),
 )
 
 
@@ -27,8 +27,8 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
         (
             worked("first_status", "Is anything wrong in this book?", "text", "=status", by(book.same_word, word="status"), headline=True),
             *(
-                worked(name, label, unit, f"={shown}", by(book.same, value=shown), look=look, headline=position < 3)
-                for position, (name, label, unit, shown, look) in enumerate(KEY_RESULTS)
+                worked(name, label, unit, f"={shown}", by(book.same, value=shown), look=look, headline=position < 3, scale=scale)
+                for position, (name, label, unit, shown, look, scale) in enumerate(KEY_RESULTS)
             ),
             worked("first_out", "First month in which pods run out", "text", "=out_month", by(book.same_word, word="out_month")),
         ),

@@ -61,6 +61,11 @@ class Live:
         get = self.engine.get_value
         return {address: _cell(get(*spot)) for address, spot in zip(self.addresses, self._spots, strict=True)}
 
+    def value(self, address: Address) -> Cell:
+        """Calculate one cell, and return its value."""
+        row, column = coordinate_to_tuple(address[1])
+        return _cell(self.engine.evaluate_cell(address[0], row, column))
+
     def put_entries(self, entries: Mapping[str, Column]) -> None:
         for key, column in entries.items():
             place = self.places[key]
@@ -102,8 +107,7 @@ class Live:
         expected = end_to_end(self.book, entries, self.wiring)
 
         def scale(where: Where) -> Any:
-            size = self.wiring.scale(where)
-            return 0.0 if size is None else expected[size[0]][size[1]]
+            return self.wiring.scale(where, lambda each: expected[each[0]][each[1]])
 
         return [
             (where, values[self.address(where)], expected[where[0]][where[1]])
