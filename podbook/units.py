@@ -23,6 +23,7 @@ DEFINITIONS = (
     "head = [animal]",
     "tree = [tree]",
     "record = []",
+    "bale = []",
     "USD = [currency]",
     "Mcal = 4.184 * megajoule",
 )

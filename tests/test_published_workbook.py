@@ -30,14 +30,7 @@ Typed = dict[Where, Any]
 
 NOT_RUN = {
     "book.quotient": "Every cell of a quotient has one of its two numbers fixed, and not to a published one.",
-    "cold.raised_by_cold": "No cell of the book yet: a head's need is raised in one formula with the sum of its parts.",
     "energy.megajoules": "No cell of the book yet: the book counts in megacalories.",
-    "feeds.adjusted_price": "No cell of the book yet.",
-    "feeds.bale_price": "No cell of the book yet: hay is priced by the ton.",
-    "feeds.loss_in_money": "No cell of the book yet: waste is divided out of the hay price.",
-    "savings.hay_bought": "No cell of the book yet: hay is bought for all groups together, by another function.",
-    "savings.head_days": "No cell of the book yet: head-days are worked from energy, by other functions.",
-    "stand.as_picked": "No cell of the book yet: pods as picked are a sum over the types.",
 }
 """Functions of published rows that can't be run through the workbook, and why."""
 

@@ -89,6 +89,8 @@ def _place_rows(title: str, block: Entries | Single, first: int, places: dict[st
     if isinstance(block, Single):
         for row, node in enumerate(block.rows, first):
             places[node.key] = Place(title, (f"B{row}",))
+        for node in block.together:
+            places[node.key] = Place(title, tuple(f"B{row}" for row in range(first, first + len(block.rows))))
         return
     for row, entry in enumerate(block.rows, first):
         for node in nodes_of_entry(entry):

@@ -54,6 +54,14 @@ class Single:
     title: str
     rows: tuple[Node, ...]
     note: str = ""
+    span: str = ""
+    """The name of all its cells together, if they have one."""
+
+    @property
+    def together(self) -> tuple[Node, ...]:
+        """All its cells under one name, if they have one."""
+        members = tuple(node.key for node in self.rows)
+        return (Node(self.span, self.title, "any", "span", len(members), members=members),) if self.span else ()
 
 
 @dataclass(frozen=True)
@@ -153,6 +161,7 @@ def nodes_of(block: Block) -> Iterator[Node]:
         yield block.checks
     elif isinstance(block, Single):
         yield from block.rows
+        yield from block.together
     elif isinstance(block, Table):
         for node in block.fields:
             yield node

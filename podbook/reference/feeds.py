@@ -90,7 +90,7 @@ def loss_in_money(
     *,
     bale_price: Annotated[Value, In("USD", 0)],
     waste: Annotated[Value, In("fraction", 0, 1)],
-    bales: Annotated[Value, In("dimensionless", 0)] = 1.0,
+    bales: Annotated[Value, In("bale", 0)] = 1.0,
 ) -> Annotated[Value, In("USD", 0)]:
     """Return the money in the hay that is trampled or soiled, of one bale or of many."""
     return bale_price * waste * bales

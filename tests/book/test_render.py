@@ -19,7 +19,7 @@ from podbook.sheets import book_of
 
 MOST_PAGES_OF_A_SHEET = 2
 MOST_PAGES = 20
-FOOTER = re.compile(r"podbook - (\w+)\s+Page (\d+) of (\d+)")
+FOOTER = re.compile(r"podbook - (\w+(?: \w+)*)\s+Page (\d+) of (\d+)")
 
 
 def need(program: str) -> None:
