@@ -8,7 +8,7 @@ from podbook.book.model import Block, Book, Entries, Sheet
 from podbook.errors import PodbookError
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
-from podbook.sheets import cautions, checks, farm, feeds, herd, pods, savings, sources, stand, start, trees
+from podbook.sheets import cautions, checks, collect, farm, feeds, herd, pods, savings, sources, stand, start, trees
 
 
 def book_of(region: Region, filled: Filled) -> Book:
@@ -26,6 +26,7 @@ def book_of(region: Region, filled: Filled) -> Book:
         stand.sheet(filled),
         herd.sheet(filled),
         savings.sheet(),
+        collect.sheet(region),
         checks.sheet(),
         cautions.sheet(tuple(notice.text for notice in region.notices)),
         sources.sheet(),

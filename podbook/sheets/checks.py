@@ -21,6 +21,7 @@ ENTRY_CHECKS = (
     ("mix", "The stand by type (Stand)", ("mix.state",)),
     ("groups", "Groups (Herd)", ("groups.state",)),
     ("critical", "Critical temperatures (Herd)", ("critical.checks",)),
+    ("collecting", "Collecting, storing, grinding (Collect)", ("collecting.checks",)),
 )
 RESULTS = (
     "check_shares", "check_closure", "check_sugar", "check_lacking", "check_cold", "check_eat", "check_eat_without", "check_balance",

@@ -32,7 +32,8 @@ FONT_ORDER = (
 )  # fmt: skip
 """The order of the elements of a font in the schema of Office Open XML."""
 TITLES = [
-    "Start", "Farm", "Feeds", "Trees", "Pods", "Stand", "Herd", "Savings", "Checks", "Cautions", "Sources", "Works",
+    "Start", "Farm", "Feeds", "Trees", "Pods", "Stand", "Herd", "Savings", "Collect", "Checks", "Cautions", "Sources",
+    "Works",
 ]  # fmt: skip
 
 
