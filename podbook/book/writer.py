@@ -235,6 +235,8 @@ class _Page:
         count = len(block.items)
         bounded = any(field.low is not None for field in block.fields)
         self._headings(laid.heading_row, [" ", *block.items, "Unit", *(["From", "To"] if bounded else [])])
+        if max(len(item) for item in block.items) > look.FIGURE_WIDTH:
+            self.page.row_dimensions[laid.heading_row].height = 28
         self.widest = max(self.widest, count + (4 if bounded else 2))
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)

@@ -9,7 +9,7 @@ from podbook.errors import PodbookError
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
 from podbook.sheets import (
-    cautions, checks, farm, feeds, herd, needs, pods, quick, rations, savings, sources, stand, start, trees, winter,
+    cautions, checks, collect, farm, feeds, herd, needs, pods, quick, rations, savings, sources, stand, start, trees, winter,
 )  # fmt: skip
 
 
@@ -31,6 +31,7 @@ def book_of(region: Region, filled: Filled) -> Book:
         rations.sheet(),
         winter.sheet(),
         savings.sheet(),
+        collect.sheet(region),
         quick.sheet(),
         checks.sheet(),
         cautions.sheet(tuple(notice.text for notice in region.notices)),

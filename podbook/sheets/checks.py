@@ -22,6 +22,7 @@ ENTRY_CHECKS = (
     ("mix", "The stand by type (Stand)", ("mix.state",)),
     ("groups", "Groups (Herd)", ("groups.state",)),
     ("critical", "Critical temperatures (Herd)", ("critical.checks",)),
+    ("collecting", "Collecting, storing, grinding (Collect)", ("collecting.checks",)),
     ("sums_of_feeds", "Feeds, dry and as fed (Quick sums)", ("quick_ton.checks", "quick_grain.checks", "quick_other.checks", "quick_dry.checks")),
     ("sums_of_hay", "Bales, hay, grazing (Quick sums)", ("quick_round.checks", "quick_square.checks", "quick_herd.checks", "quick_graze.checks")),
     ("sums_of_rest", "Cold, losses, trees (Quick sums)", ("quick_cold.checks", "quick_loss.checks", "quick_spacing.checks", "quick_pods.checks")),
