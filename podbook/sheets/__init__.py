@@ -9,7 +9,22 @@ from podbook.errors import PodbookError
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
 from podbook.sheets import (
-    cautions, checks, collect, farm, feeds, herd, needs, pods, quick, rations, savings, sources, stand, start, trees, winter,
+    cautions,
+    checks,
+    collect,
+    farm,
+    feeds,
+    herd,
+    needs,
+    pods,
+    quick,
+    rations,
+    savings,
+    sources,
+    stand,
+    start,
+    trees,
+    winter,
 )  # fmt: skip
 
 
