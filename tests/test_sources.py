@@ -6,6 +6,9 @@ import re
 
 import pytest
 
+from podbook import regions
+from podbook.inputs.farm import filled
+from podbook.sheets import book_of
 from podbook.sources import MARKS, NO_DOCUMENT, Source, bibliography
 
 KEY = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
@@ -41,3 +44,9 @@ def test_a_key_with_a_year_has_the_year_of_its_source() -> None:
 def test_no_title_stands_twice() -> None:
     cited = [source.cited for source in bibliography().values()]
     assert len(cited) == len(set(cited))
+
+
+def test_every_source_that_the_book_names_is_in_the_bibliography() -> None:
+    nodes = book_of(regions.load("us_midatl_appal"), filled()).nodes.values()
+    named = {node.source for node in nodes if node.source} | {node.ref.function.source for node in nodes if node.ref}
+    assert named <= bibliography().keys()

@@ -16,7 +16,7 @@ Share = Annotated[Value, In("fraction", 0, 1)]
 Fahrenheit = Annotated[Value, In("degF", -80, 130)]
 
 
-@reference("ufifas-ag126", "C = (F - 32) 5/9; a month out of order counts as neither warm nor cold")
+@reference("uf-ifas-ag126", "C = (F - 32) 5/9; a month out of order counts as neither warm nor cold")
 def month_celsius(
     *,
     in_order: Flag,

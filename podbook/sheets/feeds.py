@@ -24,7 +24,7 @@ def sheet(region: Region) -> Sheet:
             regional(region, "hay_tdn", "TDN, of dry matter", tdn, 38, 70, look="0.0"),
             regional(region, "hay_cp", "Crude protein, of dry matter", cp, 3, 26, look="0.0"),
             Entry("hay_sugar", "Sugar, of dry matter", "percent", 5, 0, 20, look="0.0", mark="judgement"),
-            Entry("storage_loss", "Lost in storage", "fraction", 0.1, 0, 0.5, look="0%", source="iowa-state-barnhart",
+            Entry("storage_loss", "Lost in storage", "fraction", 0.1, 0, 0.5, look="0%", source="isu-hay-storage",
                   place="pad and tarp 10 %; inside 5; on the ground 25 to 35", mark="published"),
             Entry("feeding_waste", "Wasted at the feeder", "fraction", 0.13, 0, 0.5, look="0%", source="illinois-feeders",
                   place="sheeted ring 13 %; cone 5.3; open ring 20.5", mark="published"),
@@ -51,16 +51,16 @@ def sheet(region: Region) -> Sheet:
         "Supplement and corn",
         (
             regional(region, "supplement_price", "Protein supplement", "USD/short_ton_fed", 50, 3000),
-            Entry("supplement_dry_matter", "Dry matter", dm, 0.9, 0.6, 1, look="0%", source="unl-2012", place="cubes 90 %", mark="published"),
+            Entry("supplement_dry_matter", "Dry matter", dm, 0.9, 0.6, 1, look="0%", source="unl-beef-2012", place="cubes 90 %", mark="published"),
             regional(region, "supplement_tdn", "TDN, of dry matter", tdn, 40, 95, look="0.0"),
             Entry("supplement_cp", "Crude protein, of dry matter", cp, 22.2, 10, 60, look="0.0", source="arithmetic",
                   place="20 % as fed, 90 % dry matter", mark="derived"),
             regional(region, "corn_price", "Corn", "USD/bushel", 1, 20),
-            Entry("bushel_weight", "Weight of a bushel", "lb_fed/bushel", 56, 20, 70, look="0.0", source="ufifas-ag126",
+            Entry("bushel_weight", "Weight of a bushel", "lb_fed/bushel", 56, 20, 70, look="0.0", source="uf-ifas-ag126",
                   place="shelled corn", mark="published"),
             Entry("corn_dry_matter", "Dry matter", dm, 0.88, 0.6, 1, look="0%", source="beeftalk-2012", place="corn", mark="published"),
             Entry("corn_tdn", "TDN, of dry matter", tdn, 88, 60, 95, look="0.0", source="beeftalk-2012", place="corn", mark="published"),
-            Entry("corn_cp", "Crude protein, of dry matter", cp, 10, 6, 16, look="0.0", source="dtn-2018", place="cracked corn", mark="published"),
+            Entry("corn_cp", "Crude protein, of dry matter", cp, 10, 6, 16, look="0.0", source="dtn-feeds-2018", place="cracked corn", mark="published"),
         ),
     )  # fmt: skip
     rows: list[Node] = []
