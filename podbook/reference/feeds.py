@@ -118,18 +118,6 @@ def tdn_of_me(
     return me / (me_per_de * de_per_tdn)
 
 
-@reference("arithmetic", "cost of an acre / what is eaten of it")
-def stockpile_price(
-    *,
-    stockpile_cost: Annotated[Value, In("USD/acre", 0)],
-    stockpile_yield: Annotated[Value, In("lb_dry/acre", 0)],
-    standing_loss: Annotated[Value, In("fraction", 0, 0.95)],
-    use_share: Annotated[Value, In("fraction", 0.05, 1)],
-) -> PerDry:
-    """Return the price of a pound of stockpiled grass that is really eaten; 0 where none grows."""
-    return ratio(stockpile_cost, stockpile_yield * (1 - standing_loss) * use_share)
-
-
 @reference("arithmetic", "price / dry matter / weight of a ton")
 def pods_price(
     *,

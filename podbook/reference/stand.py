@@ -219,14 +219,6 @@ def grass_change(*, open_grass: DryPerArea, response: Change) -> Annotated[Value
 
 
 @reference("arithmetic", "product")
-def trees_to_plant(
-    *, area: Annotated[Value, In("acre", 0)], trees_per_area: TreesPerArea, type_share: Share
-) -> Annotated[Value, In("tree", 0)]:
-    """Return the trees of one type to plant on the whole area."""
-    return area * trees_per_area * type_share
-
-
-@reference("arithmetic", "product")
 def trees_to_replant(
     *, trees_to_plant: Annotated[Value, In("tree", 0)], establishment_loss: Share, replanted_share: Share
 ) -> Annotated[Value, In("tree", 0)]:

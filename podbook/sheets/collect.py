@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from podbook.book.model import Entries, Entry, Prose, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, fixed_field, worked
-from podbook.reference import book, collecting, feeds, gates
+from podbook.reference import book, collecting, feeds, picks
 from podbook.regions import Region
 from podbook.sheets.farm import STOCK
 from podbook.sheets.regional import regional
@@ -42,7 +42,7 @@ def _results() -> Single:
                    by(book.product, a=f"ways.gain@{GROUND}", b="drop_tons"), look="#,##0", note="Below 0: lost, against leaving them to the stock."),
             worked("hand_trap", "Picking up by hand", "text",
                    f'=IF(INDEX(ways_per_me,{HAND})>hay_cost_per_me,"LOOK: dearer than hay","no dearer than hay")',
-                   by(gates.either, less="hay_cost_per_me", more=f"ways.per_me@{HAND}", yes="LOOK: dearer than hay", no="no dearer than hay")),
+                   by(picks.either, less="hay_cost_per_me", more=f"ways.per_me@{HAND}", yes="LOOK: dearer than hay", no="no dearer than hay")),
         ),
     )  # fmt: skip
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
 from podbook.inputs.filled import GROUPS, Filled, padded
-from podbook.reference import book, cattle, cold, gates, intake, measures
+from podbook.reference import book, cattle, cold, gates, intake, measures, picks
 from podbook.sheets.ranges import in_range, within
 
 COUNT = len(GROUPS)
@@ -116,12 +116,12 @@ def _rules() -> Single:
         "Rules chosen, and what the needs are worked for",
         (
             worked("cold_row", "Rule for cold: row of the list", "ordinal", "=MATCH(cold_rule,lists_cold,0)",
-                   by(gates.position, word="cold_rule", words="lists.cold*"), look="0"),
+                   by(picks.position, word="cold_rule", words="lists.cold*"), look="0"),
             worked("intake_row", "Rule for intake: row of the list", "ordinal", "=MATCH(intake_rule,lists_intake,0)",
-                   by(gates.position, word="intake_rule", words="lists.intake*"), look="0"),
+                   by(picks.position, word="intake_rule", words="lists.intake*"), look="0"),
             worked("wet", "Coats wet", "flag", "=IF(coat_wet=INDEX(lists_yes,2),1,0)",
                    by(gates.is_word, entry="coat_wet", word="lists.yes@2"), look="0"),
-            worked("acclimatised", "Cattle by acclimatisation", "flag", "=IF(cold_row=1,1,0)", by(gates.equals, number="cold_row", wanted=1), look="0"),
+            worked("acclimatised", "Cattle by acclimatisation", "flag", "=IF(cold_row=1,1,0)", by(picks.equals, number="cold_row", wanted=1), look="0"),
             worked("celsius_before", "Mean temperature of the month before", "degC",
                    "=(temperature_before-freezing_fahrenheit)*celsius_per_fahrenheit", by(cold.celsius, fahrenheit="temperature_before"), look="0.0"),
             worked("per_degree", "More energy per degree below the critical temperature", "1/delta_degF",
@@ -170,7 +170,7 @@ def _order() -> list[Node]:
 
     return [
         _row("kind_row", "Kind: row of the list", "ordinal", "=IF(ISNUMBER(MATCH({kind},kinds_word,0)),MATCH({kind},kinds_word,0),0)",
-             by(gates.position_or_none, word="kind", words="kinds.word*"), "0"),
+             by(picks.position_or_none, word="kind", words="kinds.word*"), "0"),
         _row("filled", "Every number filled in", "flag", "=IF({kind_row}=0,0,IF(COUNT({head}:{gain})<ROWS({head}:{gain}),0,1))",
              by(gates.all_numbers, when="kind_row", entries=names), "0"),
         _row("in_range", "In range, first half", "flag", f"=IF({{filled}}=0,0,IF(AND({within(halves[0])}),1,0))",
@@ -191,10 +191,10 @@ def _standing() -> list[Node]:
 
     def looked_up(name: str, label: str, unit: str, field: str) -> Node:
         return _row(name, label, unit, f"=IF({{in_order}}=0,0,INDEX(kinds_{field},{{kind_row}}))",
-                    by(gates.item, when="in_order", values=f"kinds.{field}*", position="kind_row"), "0")  # fmt: skip
+                    by(picks.item, when="in_order", values=f"kinds.{field}*", position="kind_row"), "0")  # fmt: skip
 
     def is_species(name: str, label: str, number: int) -> Node:
-        return _row(name, label, "flag", f"=IF({{species}}={number},1,0)", by(gates.equals, number="species", wanted=number), "0")
+        return _row(name, label, "flag", f"=IF({{species}}={number},1,0)", by(picks.equals, number="species", wanted=number), "0")
 
     def in_kg(name: str, label: str, unit: str, field: str, gate: str, look: str = "0.0") -> Node:
         return _row(name, label, unit, f"=IF({{{gate}}}=0,0,{{{field}}}*kg_per_weight)", by(measures.kilograms, when=gate, weight=field), look)
@@ -206,7 +206,7 @@ def _standing() -> list[Node]:
         looked_up("species", "Species", "ordinal", "species"),
         is_species("is_cattle", "Cattle", 1),
         is_species("is_ewe", "Ewes", 2),
-        _row("is_doe", "Does", "flag", "={in_order}-{is_cattle}-{is_ewe}", by(gates.rest_of, values=("is_cattle", "is_ewe"), whole="in_order"), "0"),
+        _row("is_doe", "Does", "flag", "={in_order}-{is_cattle}-{is_ewe}", by(picks.rest_of, values=("is_cattle", "is_ewe"), whole="in_order"), "0"),
         looked_up("grows", "Growing cattle", "flag", "grows"),
         looked_up("suckled", "Comes with young at foot", "flag", "in_milk"),
         looked_up("gestation", "Days of pregnancy", "day", "gestation"),
@@ -226,8 +226,8 @@ def _standing() -> list[Node]:
         _row("critical", "Critical temperature", "degF",
              "=IF({in_order}=0,0,IF(wet=1,CHOOSE({species},cattle_wet_critical,sheep_wet_critical,goats_wet_critical),"
              "CHOOSE({species},cattle_dry_critical,sheep_dry_critical,goats_dry_critical)))",
-             by(gates.critical_of_species, when="in_order",
+             by(picks.critical_of_species, when="in_order",
                 dry=("cattle_dry_critical", "sheep_dry_critical", "goats_dry_critical"),
                 wet_coat=("cattle_wet_critical", "sheep_wet_critical", "goats_wet_critical")), "0"),
-        _row("by_critical", "Cold by critical temperature", "flag", "={in_order}*(1-{is_cattle}*acclimatised)", by(gates.by_critical), "0"),
+        _row("by_critical", "Cold by critical temperature", "flag", "={in_order}*(1-{is_cattle}*acclimatised)", by(picks.by_critical), "0"),
     ]  # fmt: skip

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from podbook.book.model import Sheet, Table
 from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS
-from podbook.reference import book, cattle, cold, gates, goats, intake, sheep, stages
+from podbook.reference import book, cattle, cold, goats, intake, picks, sheep, stages
 from podbook.reference.contract import Reference
 from podbook.sheets.months import ITEMS
 from podbook.sheets.season import COUNT
@@ -70,7 +70,7 @@ def _animal(row: Row, g: Callable[[str], str]) -> list[Node]:
             "=IF({born}=1,({groups.days_start@K}+{months.mid}-{groups.gestation@K})/days_per_week,"
             "IF({groups.week_start@K}=0,0,{groups.week_start@K}+{months.mid}/days_per_week))",
             by(stages.week_of_milk, week_in_milk=g("week_start"), **start), "0.0"),
-        row("suckles", "In milk", "flag", "=IF({week}*{groups.milk_peak@K}=0,0,1)", by(gates.both, a="week", b=g("milk_peak")), "0"),
+        row("suckles", "In milk", "flag", "=IF({week}*{groups.milk_peak@K}=0,0,1)", by(picks.both, a="week", b=g("milk_peak")), "0"),
     ]  # fmt: skip
 
 
@@ -80,7 +80,7 @@ def _cattle(row: Row, g: Callable[[str], str]) -> list[Node]:
         row("shrunk", "Cattle: shrunk weight", PER_HEAD, "=IF({groups.is_cattle@K}=0,0,shrink*{weight})",
             by(cattle.shrunk_weight, when=gate, body_weight="weight"), "0.0"),
         row("rise", "Cattle: maintenance in milk", "dimensionless", "=IF({groups.is_cattle@K}=0,0,IF({suckles}=1,lactation_rise,1))",
-            by(gates.one_of_two, when=gate, flag="suckles", yes="lactation_rise", no=1)),
+            by(picks.one_of_two, when=gate, flag="suckles", yes="lactation_rise", no=1)),
         row("nem", "Cattle: maintenance (NEm)", DAILY,
             "=IF({groups.is_cattle@K}=0,0,{shrunk}^metabolic_power*(fasting_heat*{groups.breed@K}*{rise}*{groups.comp@K}+{months.acclimatisation}))",
             by(cattle.maintenance, when=gate, shrunk_weight="shrunk", breed_factor=g("breed"), lactation_factor="rise",
@@ -116,7 +116,7 @@ def _cattle(row: Row, g: Callable[[str], str]) -> list[Node]:
             "+{preg_protein}/pregnancy_protein_efficiency+{gain_protein})/mp_per_cp)",
             by(cattle.protein_requirement, when=gate, shrunk_weight="shrunk", milk_yield="milk", pregnancy_protein="preg_protein"), "0.000"),
         row("late", "Cattle: last two thirds of pregnancy", "flag", "=IF({groups.is_cattle@K}*{days}>=pregnant_from,1,0)",
-            by(gates.at_least, when=gate, number="days", least="pregnant_from"), "0"),
+            by(picks.at_least, when=gate, number="days", least="pregnant_from"), "0"),
         row("eats_cow", "Cow: intake by the NRC equation", DRY_DAILY,
             "=IF({groups.is_cattle@K}=0,0,{shrunk}^metabolic_power*(intake_square*hay_nem^2+IF({late}=1,intake_pregnant,intake_dry))"
             "/MAX(hay_nem,intake_nem_floor)+intake_per_milk*{milk})",
@@ -130,7 +130,7 @@ def _cattle(row: Row, g: Callable[[str], str]) -> list[Node]:
             by(intake.body_weight_rule, when=gate, body_weight="weight", tdn="hay_tdn", lactating="suckles", growing=grows), "0.0"),
         row("eats_cattle", "Cattle: intake by the rule chosen", DRY_DAILY,
             "=IF({groups.is_cattle@K}=0,0,IF(intake_row=2,{eats_share},IF({groups.grows@K}=1,{eats_growing},{eats_cow})))",
-            by(gates.chosen_intake, when=gate, grows=grows), "0.0"),
+            by(picks.chosen_intake, when=gate, grows=grows), "0.0"),
     ]  # fmt: skip
 
 
@@ -150,10 +150,10 @@ def _ewe(row: Row, g: Callable[[str], str]) -> list[Node]:
         row("ewe_row", "Ewe: row of the table", "ordinal",
             "=IF({groups.is_ewe@K}=0,0,({ewe_stage}-1)*ewe_weights+1"
             "+IF({weight}>=INDEX(ewe_rows_weight,2),1,0)+IF({weight}>=INDEX(ewe_rows_weight,3),1,0)+IF({weight}>=INDEX(ewe_rows_weight,4),1,0))",
-            by(gates.row_below, when=gate, stage="ewe_stage", weights="ewe_rows.weight*", count="ewe_weights"), "0"),
+            by(picks.row_below, when=gate, stage="ewe_stage", weights="ewe_rows.weight*", count="ewe_weights"), "0"),
         row("ewe_part", "Ewe: way to the next row", "fraction",
             "=IF({ewe_row}=0,0,({weight}-INDEX(ewe_rows_weight,{ewe_row}))/(INDEX(ewe_rows_weight,{ewe_row}+1)-INDEX(ewe_rows_weight,{ewe_row})))",
-            by(gates.part_of_step, when=gate, value="weight", steps="ewe_rows.weight*", row="ewe_row")),
+            by(picks.part_of_step, when=gate, value="weight", steps="ewe_rows.weight*", row="ewe_row")),
         between("dm_ewe", "Ewe: dry matter", DRY_DAILY, "dm", sheep.dry_matter, "0.00"),
         between("me_ewe", "Ewe: energy (ME), before cold", DAILY, "me", sheep.energy, "0.00"),
         between("cp_ewe", "Ewe: crude protein", KG_DAILY, "cp", sheep.protein, "0.000", "/g_per_kg"),
@@ -194,7 +194,7 @@ def _needs(row: Row, g: Callable[[str], str]) -> list[Node]:
             by(cold.cold_increase, when=g("by_critical"), critical_temperature=g("critical"), effective_temperature="months.felt"), "0%"),
         row("met", "Feed can meet the cold", "flag", "=IF({cold}<=feed_ceiling,1,0)", by(cold.met_by_feed, increase="cold"), "0"),
         row("need_me", "Energy a head and day (ME)", DAILY, "=({me_cattle}+{me_ewe}+{me_doe})*(1+{cold})",
-            by(gates.need_with_cold, parts=("me_cattle", "me_ewe", "me_doe"))),
+            by(picks.need_with_cold, parts=("me_cattle", "me_ewe", "me_doe"))),
         row("need_cp", "Crude protein a head and day", KG_DAILY, "={cp_cattle}+{cp_ewe}+{cp_doe}",
             by(book.total, values=("cp_cattle", "cp_ewe", "cp_doe")), "0.000"),
         row("eats", "Dry matter a head can eat in a day", DRY_DAILY, "={eats_cattle}+{dm_ewe}+{dm_doe}",

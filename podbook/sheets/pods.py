@@ -6,7 +6,7 @@ from podbook.book.model import Sheet, Single, Table
 from podbook.book.node import Content, Node, Ref, by, entry_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
 from podbook.inputs.lab import LabSheet
-from podbook.reference import book, energy, gates, pods
+from podbook.reference import book, energy, gates, picks, pods
 from podbook.sheets.farm import FORMS, STOCK
 from podbook.sheets.ranges import in_range, within
 
@@ -67,11 +67,11 @@ def _chosen() -> Single:
         "Compared for",
         (
             worked("form_row", "Form fed: row of the list", "ordinal", "=MATCH(pod_form,lists_form,0)",
-                   by(gates.position, word="pod_form", words="lists.form*"), look="0"),
+                   by(picks.position, word="pod_form", words="lists.form*"), look="0"),
             worked("stock_row", "Kind of stock: row of the list", "ordinal", "=MATCH(rank_stock,lists_stock,0)",
-                   by(gates.position, word="rank_stock", words="lists.stock*"), look="0"),
+                   by(picks.position, word="rank_stock", words="lists.stock*"), look="0"),
             worked("reach_row", "Row of the table below", "ordinal", "=2*(stock_row-1)+form_row",
-                   by(gates.pair_position, first="stock_row", second="form_row", seconds=2), look="0"),
+                   by(picks.pair_position, first="stock_row", second="form_row", seconds=2), look="0"),
         ),
         note="Choose the kind of stock and the form on the sheet Farm.",
     )  # fmt: skip
@@ -236,7 +236,7 @@ def _digested() -> list[Node]:
     rows += [
         _row(f"{prefix}sugar_over", f"{part}: more sugar than NFC", "flag",
              f"=IF({{{gate}}}=0,0,IF({{{prefix}sugar_dry}}>{{{prefix}nfc}}+rounding,1,0))",
-             by(gates.over, when=gate, value=f"{prefix}sugar_dry", limit=f"{prefix}nfc", tolerance="rounding"), "0")
+             by(picks.over, when=gate, value=f"{prefix}sugar_dry", limit=f"{prefix}nfc", tolerance="rounding"), "0")
         for prefix, part, gate in (("", "Pod or husk", "in_order"), ("seed_", "Seed", "seed_known"))
     ]  # fmt: skip
     for name, label in (("tdn", "TDN"), ("cp", "crude protein")):
@@ -292,7 +292,7 @@ def _per_tree() -> list[Node]:
     rows = [
         _row(f"chosen_{content}", f"Reached by the stock and form chosen: {label}", unit,
             f"=INDEX({{{reached[content][0]}}}:{{{reached[content][-1]}}},reach_row)",
-            by(gates.item, values=reached[content], position="reach_row"), look)
+            by(picks.item, values=reached[content], position="reach_row"), look)
         for content, label, unit, look in (("me", "energy (ME)", "Mcal/kg_dry", "0.000"), ("cp", "crude protein", "percent", "0.0"))
     ]  # fmt: skip
     rows += [

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from podbook.book.model import Sheet, Table
 from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS
-from podbook.reference import book, gates, savings, winter
+from podbook.reference import book, picks, savings, winter
 from podbook.sheets.months import ITEMS
 from podbook.sheets.season import COUNT
 
@@ -35,9 +35,9 @@ def _reached() -> Table:
             row("label", "Kind", "text", '=IF({groups.in_order}=1,{groups.kind},"-")',
                 by(book.same, when="groups.in_order", otherwise="-", value="groups.kind"), "0"),
             row("pod_me", "Energy in pods", "Mcal/lb_dry", "=IF({groups.in_order}=0,0,INDEX(reach_me,{groups.species})*kg_per_weight)",
-                by(gates.scaled_item, when="groups.in_order", values="reach.me*", position="groups.species", factor="kg_per_weight"), "0.000"),
+                by(picks.scaled_item, when="groups.in_order", values="reach.me*", position="groups.species", factor="kg_per_weight"), "0.000"),
             row("pod_cp", "Protein in pods", "percent", "=IF({groups.in_order}=0,0,INDEX(reach_cp,{groups.species}))",
-                by(gates.item, when="groups.in_order", values="reach.cp*", position="groups.species"), "0.0"),
+                by(picks.item, when="groups.in_order", values="reach.cp*", position="groups.species"), "0.0"),
         ),
     )  # fmt: skip
 

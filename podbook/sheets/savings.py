@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Picture, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, fixed_field, worked
 from podbook.inputs.filled import GROUPS
-from podbook.reference import book, feeds, gates, savings, winter
+from podbook.reference import book, feeds, picks, savings, winter
 from podbook.sheets.winter import SIDES
 
 PRICED = ("Pods", "Hay", "Stockpile", "Supplement", "Corn")
@@ -104,7 +104,7 @@ def _totals() -> Single:
         total("pods_eaten_dry", "Pods eaten, dry", DRY, "pods_eaten"),
         total("pods_spoiled", "Pods spoiled, dry", DRY, "spoiled"),
         worked("pods_left", "Pods left at the end, dry", DRY, "=INDEX(winter_carried_out,ROWS(winter_carried_out)*COLUMNS(winter_carried_out))",
-               by(gates.last, values="winter.carried_out*"), look="#,##0"),
+               by(picks.last, values="winter.carried_out*"), look="#,##0"),
         total("pods_energy", "Energy from the pods eaten", ME, "pods_me"),
         total("pods_eaten_fed", "Pods eaten, as picked", TON, "pods_fed", "0.0"),
         money("pods_money", "Cost of the pods eaten", "pods_eaten_fed", "pod_cost"),
@@ -136,7 +136,7 @@ def _prices() -> Table:
         return worked(f"prices.{name}", label, unit, formula, ref, size=len(PRICED), look=look, headline=headline)
 
     def chosen(name: str, label: str, unit: str, nodes: tuple[str, ...], look: str) -> Node:
-        return row(name, label, unit, f"=CHOOSE({{number}},{','.join(nodes)})", by(gates.item, values=nodes, position="number"), look)
+        return row(name, label, unit, f"=CHOOSE({{number}},{','.join(nodes)})", by(picks.item, values=nodes, position="number"), look)
 
     return Table(
         "prices",
@@ -177,8 +177,8 @@ def _price_nodes() -> Single:
             price("pods_price_dry", "Pods: price of a pound of dry matter",
                   "=IF(pods_dry_matter=0,0,pod_cost/(pods_dry_matter*weight_per_ton))", by(feeds.pods_price, price="pod_cost", dry_matter="pods_dry_matter")),
             price("pods_me_chosen", "Pods: energy reached by the stock chosen", "=INDEX(reach_me,stock_row)",
-                  by(gates.item, values="reach.me*", position="stock_row"), "Mcal/kg_dry", "0.000"),
+                  by(picks.item, values="reach.me*", position="stock_row"), "Mcal/kg_dry", "0.000"),
             price("pods_cp_chosen", "Pods: protein reached by the stock chosen", "=INDEX(reach_cp,stock_row)",
-                  by(gates.item, values="reach.cp*", position="stock_row"), "percent", "0.0"),
+                  by(picks.item, values="reach.cp*", position="stock_row"), "percent", "0.0"),
         ),
     )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Picture, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
-from podbook.reference import book, gates, stand
+from podbook.reference import book, gates, picks, stand
 from podbook.reference.contract import Reference
 from podbook.sheets.ranges import in_range, within
 
@@ -105,7 +105,7 @@ def _types(filled: Filled) -> Table:
                 f"=IF({{types.in_use}}=0,0,IF(COUNT({{share}}:{{full_crop_age}})<ROWS({{share}}:{{full_crop_age}}),0,IF(AND({within(names)}),1,0)))",
                 in_range(names, "types.in_use"), "0"),
             row("in_order", "Usable: and the full crop not before the first", "flag", "=IF({in_range}=0,0,IF({full_crop_age}>={first_crop_age},1,0))",
-                by(gates.at_least, when="in_range", number="full_crop_age", least="first_crop_age"), "0"),
+                by(picks.at_least, when="in_range", number="full_crop_age", least="first_crop_age"), "0"),
             row("state", "In order?", "text", '=IF({types.in_use}=0,"-",IF({in_order}=1,"ok","mend"))',
                 by(gates.state, when="types.in_use", otherwise="-"), "0"),
             row("share_used", "Share of the trees, as used", "fraction", "=IF({in_order}=0,0,{share})",

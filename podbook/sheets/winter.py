@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS, TYPES
-from podbook.reference import book, gates, savings, stand, winter
+from podbook.reference import book, picks, savings, stand, winter
 from podbook.sheets.farm import FORMS, STOCK
 from podbook.sheets.months import ITEMS
 from podbook.sheets.season import COUNT
@@ -173,7 +173,7 @@ def _offer() -> Table:
     reached = [
         row(f"{content}_{position}", f"Reached by {stock}, {label}", unit,
             f"=CHOOSE(form_row,{{lab.{content}_{stock}_{FORMS[0]}}},{{lab.{content}_{stock}_{FORMS[1]}}})",
-            by(gates.item, values=tuple(f"lab.{content}_{stock}_{form}" for form in FORMS), position="form_row"), look)
+            by(picks.item, values=tuple(f"lab.{content}_{stock}_{form}" for form in FORMS), position="form_row"), look)
         for content, label, unit, look in (("me", "energy (ME)", "Mcal/kg_dry", "0.000"), ("cp", "crude protein", "percent", "0.0"))
         for position, stock in enumerate(STOCK, 1)
     ]  # fmt: skip
@@ -185,9 +185,9 @@ def _offer() -> Table:
             row("label", "Type", "text", '=IF({types.in_use}=1,{types.name},"-")',
                 by(book.same, when="types.in_use", otherwise="-", value="types.name")),
             row("dry", "Pods, dry", "lb_dry/acre", "=INDEX(years_pods_{#},stand_age)",
-                by(gates.item, values="years.pods_{#}*", position="stand_age"), "#,##0"),
+                by(picks.item, values="years.pods_{#}*", position="stand_age"), "#,##0"),
             row("share", "Share of the pods", "fraction", "=IF(SUM(offer_dry)=0,0,{dry}/SUM(offer_dry))",
-                by(gates.share_of_all, part="dry", parts="offer.dry*"), "0%"),
+                by(picks.share_of_all, part="dry", parts="offer.dry*"), "0%"),
             row("fed", "Pods, as picked", "lb_fed/acre", "={dry}*{mix.fed_of_dry}", by(book.product, a="dry", b="mix.fed_of_dry"), "#,##0"),
             *reached,
         ),
@@ -213,7 +213,7 @@ def _pods() -> Single:
         (
             worked("season_days", "Days of feeding", "day", "=SUM(months_days_used)", by(book.total, values="months.days_used*"), look="0"),
             worked("drop_total", "Shares of the drop add up to", "fraction", "=SUM(months_drop_used)", by(book.total, values="months.drop_used*"), look="0%"),
-            worked("pods_collected", "Pods are collected", "flag", "=IF(form_row=2,1,0)", by(gates.equals, number="form_row", wanted=2), look="0"),
+            worked("pods_collected", "Pods are collected", "flag", "=IF(form_row=2,1,0)", by(picks.equals, number="form_row", wanted=2), look="0"),
             worked("found_share", "Share of the pods picked up, of those that wildlife leaves", "fraction", "=IF(pods_collected=1,share_collected,1-never_picked)",
                    by(stand.found_share, collected="pods_collected", collected_share="share_collected"), look="0%"),
             worked("pod_crop", "Pods that drop this winter, dry", DRY, "=area*INDEX(years_dry,stand_age)",
@@ -228,7 +228,7 @@ def _pods() -> Single:
             worked("full_share", "Most pods in the ration", "fraction", "=MIN(share_cap,sugar_cap)", by(savings.pod_share_cap), look="0%", headline=True),
             worked("sugar_caution", "Sugar", "text",
                    '=IF(sugar_cap<share_cap,"Sugar sets the cap: step up slowly, keep long forage in front of them","The share of pods sets the cap: step up slowly")',
-                   by(gates.either, less="sugar_cap", more="share_cap", yes="Sugar sets the cap: step up slowly, keep long forage in front of them",
+                   by(picks.either, less="sugar_cap", more="share_cap", yes="Sugar sets the cap: step up slowly, keep long forage in front of them",
                       no="The share of pods sets the cap: step up slowly")),
             worked("stockpile_start", "Stockpile that stock can graze, at the start", DRY, "=stockpile_area*stockpile_yield*use_share",
                    by(savings.stockpile_at_start, area="stockpile_area"), look="#,##0"),

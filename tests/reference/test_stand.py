@@ -112,11 +112,8 @@ def test_grass_gains_in_light_shade_and_loses_in_dense_shade():
 
 
 def test_trees_to_order():
-    planted = stand.trees_to_plant(area=10, trees_per_area=35, type_share=0.4)
-    assert planted == pytest.approx(140)
-    assert stand.trees_to_replant(trees_to_plant=planted, establishment_loss=0.2, replanted_share=0.5) == pytest.approx(
-        14
-    )
+    found = stand.trees_to_replant(trees_to_plant=140, establishment_loss=0.2, replanted_share=0.5)
+    assert found == pytest.approx(14)
 
 
 def test_who_bears():
