@@ -141,7 +141,9 @@ def at_most(a: float, b: float, size: float = 0.0) -> bool:
 
 
 def poor_pods(farm: Farm, month: int) -> list[int]:
-    """Return the groups that can't eat what they need, and whose pods hold less energy than the grass they displace."""
+    """Return the groups that can't eat what they need, though grass is left, whose pods hold less energy than grass."""
+    if farm["winter.grass_share_with"][month] < 1:
+        return []
     return [
         group
         for group in GROUPS

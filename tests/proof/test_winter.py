@@ -92,6 +92,7 @@ def test_what_is_fed_covers_the_need_and_no_more(any_farm: Farm, side: str) -> N
             protein = pods_cp + grass * any_farm["months.grass_cp_used"][month] / 100
             protein += hay * any_farm.one("hay_cp") / 100 + extra * any_farm.one("supplement_cp") / 100
             assert at_most(ration["cp_need"], protein)
+            assert extra == 0 or near(ration["cp_need"], protein)
 
 
 def test_groups_add_up_to_the_herd(any_farm: Farm) -> None:

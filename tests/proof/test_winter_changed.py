@@ -34,10 +34,10 @@ def farm(farms: Farms, request: pytest.FixtureRequest) -> Farm:
 def test_more_pods(farm: Farm, key: str) -> None:
     """More of the same pods never lower what any group gets of them, and leave no less grass standing.
 
-    They raise the hay of a month only for a group that can't eat what it needs and whose pods hold less energy than
-    the grass: it then eats a pound of pods in place of a pound of grass, and hay makes up for the energy lost. Only
-    more of *all* types is more of the same: more of a sweet type alone can lower the cap by sugar, and with it the pods
-    that are eaten.
+    They raise the hay of a month only for a group that can't eat what it needs though grass is left, and whose pods
+    hold less energy than the grass: it then eats a pound of pods in place of a pound of grass, and hay makes up for
+    the energy lost. Only more of *all* types is more of the same: more of a sweet type alone can lower the cap by
+    sugar, and with it the pods that are eaten.
     """
     more = farm.times(key, 1.3)
     for month in MONTHS:
