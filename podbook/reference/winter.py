@@ -70,13 +70,54 @@ def standing_loss_of_month(*, standing: Dry, standing_loss: Share, share_fed: Sh
     return standing * standing_loss * share_fed
 
 
-@reference("arithmetic", "the lesser of the cap and the need")
-def pods_wish(*, room: Dry, cap: Share, need: Energy, pod_me: PerPound) -> Dry:
-    """Return the pods that a group may eat in a month: its cap of what it can eat, and no more than covers its energy.
+@reference("arithmetic", "the cap of what they can eat, and of what their need makes them eat")
+def pods_wish(
+    *,
+    room: Dry,
+    cap: Annotated[Value, In("fraction", 0, 0.9)],
+    need: Energy,
+    pod_me: PerPound,
+    best_me: Annotated[Value, In("Mcal/lb_dry", 0.05, 3)],
+) -> Dry:
+    """Return the pods that a group may eat in a month, so that they stay under their cap of what it eats in all.
 
-    The energy sets no limit where none is reached.
+    A group that needs less than it can eat eats less: with the rest of its need in the richest other feed, pods are
+    the share c of the diet at c need / (best (1 - c) + c pods); poorer other feed only lowers the share.
     """
-    return np.minimum(room * cap, ratio(need, pod_me, np.inf))
+    return np.minimum(room * cap, cap * need / (best_me * (1 - cap) + cap * pod_me))
+
+
+@reference("arithmetic", "the richer of grass and hay")
+def best_of(
+    *,
+    grass_me: PerPound,
+    hay_me: PerKilogram,
+    kg_per_weight: Factor = 0.45359237,
+) -> PerPound:
+    """Return the energy in a pound of the richest feed besides pods."""
+    return np.maximum(grass_me, hay_me * kg_per_weight)
+
+
+@reference("arithmetic", "share or sugar of the diet above its cap, but for rounding")
+def past_cap(
+    *,
+    diet_share: Share,
+    full_share: Share,
+    diet_sugar: Percent,
+    diet_sugar_limit: Percent,
+    hay_sugar: Percent,
+    rounding: Annotated[float, In("fraction")] = 1e-9,
+) -> Flag:
+    """Return 1 where pods pass their share of the diet, or its sugar passes its limit or that of the hay alone."""
+    past_share = diet_share > full_share * (1 + rounding)
+    past_sugar = diet_sugar > np.maximum(diet_sugar_limit, hay_sugar) * (1 + rounding)
+    return np.where(past_share | past_sugar, 1.0, 0.0)
+
+
+@reference("arithmetic", "wished for and not there, where there are trees that bear")
+def pods_run_out(*, wish: Dry, on_offer: Dry, pod_crop: Dry) -> Flag:
+    """Return 1 in a month in which stock would eat more pods than there are; 0 where no tree bears."""
+    return np.where((np.asarray(pod_crop) > 0) & (np.asarray(wish) > on_offer), 1.0, 0.0)
 
 
 @reference("arithmetic", "TDN x 0.04409 x 0.82, in pounds")
@@ -176,12 +217,6 @@ def nothing() -> Dry:
 def spoiled(*, on_ground: Dry, collected: Flag, stored_loss: Share, ground_loss: Share) -> Dry:
     """Return the pods that spoil in a month: on the ground, or in store where they are collected."""
     return on_ground * np.where(np.asarray(collected) == 1, stored_loss, ground_loss)
-
-
-@reference("arithmetic", "comparison")
-def more_than(*, more: Dry, less: Dry) -> Flag:
-    """Return 1 where one amount is larger than the other."""
-    return np.where(np.asarray(more) > less, 1.0, 0.0)
 
 
 @reference("arithmetic", "sum of amounts x prices")

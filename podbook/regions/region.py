@@ -22,7 +22,7 @@ class Wanted:
 NUMBERS = {
     "season_start": Wanted("month", 1, 12, whole=True),
     "season_start_day": Wanted("day", 1, 31, whole=True),
-    "season_days": Wanted("day", 0, 366, whole=True),
+    "season_days": Wanted("day", 0, 240, whole=True),
     "hay_price": Wanted("USD/short_ton_fed", 1, 2000),
     "hay_dry_matter": Wanted("lb_dry/lb_fed", 0.5, 1),
     "hay_tdn": Wanted("percent", 30, 80),

@@ -29,7 +29,7 @@ ENTRY_CHECKS = (
 )
 RESULTS = (
     "check_shares", "check_closure", "check_sugar", "check_lacking", "check_drop", "check_cold", "check_eat", "check_eat_without", "check_balance",
-    "check_season", "check_protein", "check_errors",
+    "check_season", "check_cap", "check_protein", "check_errors",
 )  # fmt: skip
 
 
@@ -91,11 +91,12 @@ def _results() -> Single:
                 by(gates.apart, value="drop_total", wanted=1, tolerance="share_rounding"), "Farm: shares of the drop by month."),
             total("cold", "Groups and months whose cold can't be met by feed", "winter.unmet", note="Needs: shelter, not feed. Wet coats in cold can't be fed through."),
             total("eat", "Groups and months that can't eat what they need, with pods", "winter.uneaten",
-                  note="Rations: better hay, or accept that they lose flesh."),
+                  note="Rations: better hay, or ground pods. Whole pods poorer than hay don't help stock that are full."),
             total("eat_without", "The same, without pods", "winter.uneaten_without", note="Rations: this herd is short without pods too."),
             total("balance", "Months in which pods, grass or hay do not close", "winter.pods_open", "winter.grass_open_with", "winter.grass_open_without",
                   "winter.hay_open", note="Winter: a fault of the book, or a formula was changed."),
             row("season", "Months and season differ", "=months_differ", by(book.same, value="months_differ"), "Savings: the same."),
+            total("cap", "Months in which pods pass their cap in the diet", "winter.past_cap", note="Winter: share and sugar of what the herd eats."),
             total("protein", "Groups and months that lean on the supplement", "winter.leans", note="Rations: find hay or pods with more protein."),
             row("errors", "Error values among the results", "=IF(ISERROR(saving),1,0)+IF(ISERROR(pod_head_days),1,0)+IF(ISERROR(trees_planted),1,0)",
                 by(gates.errors, values=("saving", "pod_head_days", "trees_planted")), "A formula or a cell was damaged."),

@@ -68,9 +68,10 @@ def _pod_flow() -> list[Node]:
         _row("pods_open", "Pods: the month does not close", "flag",
              "=IF(ABS({carried_in}+{dropped}-({to_wildlife}+{unfound}+{spoiled}+{pods_eaten})-{carried_out})>rounding*(1+{carried_in}+{dropped}),1,0)",
              by(winter.does_not_close, opening="carried_in", added="dropped", gone=gone, closing="carried_out"), "0"),
-        _row("runs_out", "Pods run out", "flag", "=IF({wish}>{on_offer},1,0)", by(winter.more_than, more="wish", less="on_offer"), "0"),
+        _row("runs_out", "Pods run out", "flag", "=IF(pod_crop=0,0,IF({wish}>{on_offer},1,0))", by(winter.pods_run_out), "0"),
         _row("grass_me", "Stockpile: energy in a pound", "Mcal/lb_dry", "={months.grass_tdn_used}*de_per_tdn*me_per_de*kg_per_weight",
              by(winter.grass_energy, tdn="months.grass_tdn_used"), "0.000"),
+        _row("best_me", "Richest feed besides pods: energy in a pound", "Mcal/lb_dry", "=MAX({grass_me},hay_me*kg_per_weight)", by(winter.best_of), "0.000"),
     ]  # fmt: skip
 
 
@@ -143,6 +144,8 @@ def _bought() -> list[Node]:
              by(winter.part_of_diet, part="pods_eaten", feeds=("pods_eaten", "grass_eaten_with", "hay_with", "extra_with")), "0%"),
         _row("diet_sugar", "Sugar of the diet", "percent",
              "=IF({pods_eaten}=0,hay_sugar,{diet_share}*pods_sugar+(1-{diet_share})*hay_sugar)", by(winter.sugar_of_diet), "0.0"),
+        _row("past_cap", "Pods past their cap", "flag",
+             "=IF(OR({diet_share}>full_share*(1+rounding),{diet_sugar}>MAX(diet_sugar_limit,hay_sugar)*(1+rounding)),1,0)", by(winter.past_cap), "0"),
     ]  # fmt: skip
     return rows
 

@@ -28,10 +28,20 @@ def test_no_pod_is_lost_twice(carried: float, dropped: float, wildlife: float, f
     assert there == pytest.approx(carried + dropped * (1 - wildlife) * found, rel=1e-9, abs=1e-6)
 
 
-def test_a_wish_stops_at_the_cap_and_at_the_need() -> None:
-    assert winter.pods_wish(room=1000, cap=0.2, need=5000, pod_me=1) == 200
-    assert winter.pods_wish(room=1000, cap=0.2, need=50, pod_me=1) == 50
-    assert winter.pods_wish(room=1000, cap=0.2, need=50, pod_me=0) == 200
+def test_pods_keep_their_share_of_what_is_eaten() -> None:
+    assert winter.pods_wish(room=1000, cap=0.2, need=5000, pod_me=1, best_me=1) == 200
+    wish = winter.pods_wish(room=1000, cap=0.2, need=500, pod_me=0.9, best_me=1.1)
+    rest = (500 - wish * 0.9) / 1.1
+    assert wish / (wish + rest) == pytest.approx(0.2)
+    assert winter.pods_wish(room=1000, cap=0.2, need=500, pod_me=0, best_me=1.1) < 200
+
+
+def test_a_diet_past_its_cap_is_told() -> None:
+    diet = {"diet_share": 0.1, "full_share": 0.1, "diet_sugar": 8, "diet_sugar_limit": 8, "hay_sugar": 5}
+    assert winter.past_cap(**diet) == 0
+    assert winter.past_cap(**{**diet, "diet_share": 0.101}) == 1
+    assert winter.past_cap(**{**diet, "diet_sugar": 8.1}) == 1
+    assert winter.past_cap(**{**diet, "diet_sugar": 9, "hay_sugar": 9}) == 0
 
 
 def test_hay_fills_what_grass_leaves_and_never_less_than_nothing() -> None:
