@@ -173,6 +173,8 @@ class _Page:
             cell.font, cell.fill, cell.border, cell.protection = look.PLAIN, look.FILL_IN, look.BOX, look.OPEN
         else:
             cell.font, cell.border = look.SLANTED, look.UNDER_ROW
+            if node.unit == "text":
+                cell.alignment = look.SHRUNK
 
     def _validation(self, node: Node) -> None:
         place = self.layout.places[node.key]
@@ -205,7 +207,7 @@ class _Page:
         for row, entry in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), entry.label, look.PLAIN)
             _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.CENTRED)
-            _put(self.page.cell(row, 9), _origin(entry), look.SLANTED)
+            self._note(row, 9, 13, _origin(entry))
             for node in nodes_of_entry(entry):
                 self._node(node)
                 if node.role == "entry":
@@ -220,16 +222,24 @@ class _Page:
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.rows, laid.first_row):
-            _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN)
+            _put(
+                self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, alignment=look.SHRUNK
+            )
             _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
             if sourced:
                 _put(self.page.cell(row, 4), node.mark, look.SLANTED)
-                _put(
-                    self.page.cell(row, 5), f"{node.source}: {node.place}" if node.place else node.source, look.SLANTED
-                )
+                self._note(row, 5, 8, f"{node.source}: {node.place}" if node.place else node.source)
             elif node.note:
-                _put(self.page.cell(row, 4), node.note, look.SLANTED)
+                self._note(row, 4, 8, node.note)
             self._node(node)
+
+    def _note(self, row: int, first: int, last: int, words: str) -> None:
+        """Put a note beside a figure, over several columns and as many lines as it takes."""
+        _put(self.page.cell(row, first), words, look.SLANTED, alignment=look.WRAPPED)
+        self.page.merge_cells(start_row=row, start_column=first, end_row=row, end_column=last)
+        lines = 1 + int(len(words) // ((last - first + 1) * look.FIGURE_WIDTH * 1.05))
+        if lines > 1:
+            self.page.row_dimensions[row].height = 13.5 * lines
 
     def _across(self, laid: Laid, block: Table) -> None:
         count = len(block.items)

@@ -7,7 +7,29 @@ from typing import Annotated
 import numpy as np
 
 from podbook.reference.contract import Value, reference
+from podbook.reference.guard import ratio
 from podbook.units import In
+
+
+@reference("judgement", "acclimatisation is a rule for dry coats")
+def acclimatised(
+    *, wet: Annotated[Value, In("flag", 0, 1)], cold_row: Annotated[Value, In("dimensionless", 1, 2)]
+) -> Annotated[Value, In("flag", 0, 1)]:
+    """Return 1 where cattle go by acclimatisation: the first rule is chosen, and coats are dry."""
+    return np.where((np.asarray(wet) == 0) & (np.asarray(cold_row) == 1), 1.0, 0.0)
+
+
+@reference("nasem-beef-2016", "abstract 1022: the part of maintenance that earlier cold adds")
+def rise_by_acclimatisation(
+    *,
+    nem: Annotated[Value, In("Mcal/head/day", 0)],
+    shrunk: Annotated[Value, In("kg/head", 0)],
+    acclimatisation: Annotated[Value, In("Mcal/kg**0.75/day", 0, 0.1)],
+    metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
+) -> Annotated[Value, In("fraction", 0)]:
+    """Return what earlier cold adds to the maintenance of cattle, as a share of the rest of it; 0 without cattle."""
+    added = acclimatisation * np.asarray(shrunk) ** metabolic_power
+    return ratio(added, nem - added)
 
 
 @reference("penn-state-goats", "wind chill; the same rule in meteer-cold")

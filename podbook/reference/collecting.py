@@ -186,3 +186,11 @@ def break_even_cost(*, worth_collected: PerTon, worth_left: PerTon, collected: S
 def verdict(*, net: Annotated[NDArray[np.float64], In("USD/short_ton_fed")]) -> Annotated[Words, In("text")]:
     """Return the way of the highest net worth; of equals the first, so that leaving wins a draw."""
     return WAYS[int(np.argmax(net))]
+
+
+@reference("arithmetic", "collected, and no cost filled in")
+def ground_for_nothing(
+    *, pods_collected: Annotated[Value, In("flag", 0, 1)], pod_cost: Annotated[Value, In("USD/short_ton_fed", 0)]
+) -> Annotated[Value, In("record", 0, 1)]:
+    """Return 1 where pods are collected and ground, but cost nothing."""
+    return np.where((np.asarray(pods_collected) == 1) & (np.asarray(pod_cost) == 0), 1.0, 0.0)

@@ -118,12 +118,12 @@ def tdn_of_me(
     return me / (me_per_de * de_per_tdn)
 
 
-@reference("arithmetic", "price / dry matter / weight of a ton")
-def pods_price(
+@reference("arithmetic", "cost of a ton collected / dry matter of it that is fed")
+def price_of_ground(
     *,
-    price: PerTon,
-    dry_matter: Annotated[Value, In("lb_dry/lb_fed", 0, 1)],
-    weight_per_ton: WeightPerTon = 2000.0,
+    cost: PerTon,
+    ton_dry: Annotated[Value, In("lb_dry/short_ton_fed", 0, 2000)],
+    pod_storage_loss: Annotated[Value, In("fraction", 0, 0.95)],
 ) -> PerDry:
-    """Return the price of a pound of dry pods from the cost of a ton as picked; 0 where there are no pods."""
-    return ratio(price, np.asarray(dry_matter) * weight_per_ton)
+    """Return the price of a pound of dry pods that is fed, of pods collected and stored; 0 where there are none."""
+    return ratio(cost, ton_dry * (1 - pod_storage_loss))

@@ -227,3 +227,9 @@ def status(*, entries_failed: Count, results_failed: Count) -> Word:
     if entries_failed > 0:
         return "LOOK: boxed cells to mend, see Checks"
     return "LOOK: a result wants a look, see Checks" if results_failed > 0 else "All checks hold"
+
+
+@reference("arithmetic", "none in order")
+def none_in_order(*, flags: Numbers) -> Count:
+    """Return 1 where none of the flags is 1."""
+    return float(not np.any(flags))

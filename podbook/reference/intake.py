@@ -93,20 +93,22 @@ def goat(
     body_weight: Annotated[Value, In("kg", 10, 130)],
     late_pregnancy: Annotated[Value, In("flag", 0, 1)],
     activity: Annotated[Value, In("fraction", 0, 0.75)],
+    milk_and_gain: Annotated[Value, In("Mcal/head/day", 0)],
     goat_intake: Annotated[float, In("kg_dry/kg**0.75/day")] = 0.0507,
     goat_intake_pregnant: Annotated[float, In("kg_dry/day")] = 0.7076,
+    goat_diet_me: Annotated[float, In("Mcal/kg_dry", 1, 4)] = 2.0,
     metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
 ) -> Annotated[Value, In("kg_dry/head/day")]:
     """Return the dry matter that the goat tables count on.
 
+    Milk and gain add their energy at the 2.0 Mcal ME/kg of that diet: judgement.
     0.0507 BW^0.75 (1 + activity) kg, and 0.7076 kg (1.56 lb) more in late pregnancy. That dry matter rises with
     activity as energy does is judgement. 0.0507 is the maintenance energy of NRC 1981
     in a diet of 2.0 Mcal ME/kg, the basis of the table's dry matter; a table value, no limit of appetite.
     """
-    return (
-        goat_intake * metabolic_weight(body_weight, metabolic_power) * (1 + activity)
-        + goat_intake_pregnant * late_pregnancy
-    )
+    energy = float(np.sum(milk_and_gain))
+    kept = goat_intake * metabolic_weight(body_weight, metabolic_power) * (1 + activity)
+    return kept + goat_intake_pregnant * late_pregnancy + energy / goat_diet_me
 
 
 @reference("hibberd-thrift-1992", "by way of Oklahoma State 2024")

@@ -105,3 +105,15 @@ def weight_in_month(
 ) -> Annotated[Value, In("kg/head", 0)]:
     """Return the body weight in the middle of a month."""
     return weight + gain * mid
+
+
+@reference("arithmetic", "born, fed, no milk; ewes go by their table")
+def birth_without_milk(
+    *,
+    born: Flag,
+    head_days: Annotated[Value, In("head*day", 0)],
+    is_ewe: Flag,
+    milk_peak: Annotated[Value, In("kg/head/day", 0)],
+) -> Flag:
+    """Return 1 for a group that has given birth and is fed, but for which no milk is filled in."""
+    return float(born == 1 and head_days > 0 and is_ewe == 0 and milk_peak == 0)

@@ -257,3 +257,21 @@ def groups_unmet(*, met: Flag, head_days: HeadDays) -> Annotated[Value, In("reco
 def word_of_pods(*, runs_out: Flag) -> Text:
     """Return whether pods run out in a month."""
     return "pods run out" if runs_out == 1 else "in order"
+
+
+@reference("arithmetic", "zero: stock pick them up themselves")
+def nothing_paid() -> Annotated[Value, In("USD/lb_dry", 0)]:
+    """Return the price of pods that are left to the stock."""
+    return 0.0
+
+
+@reference("arithmetic", "weight x energy")
+def energy_in(*, eaten: Dry, grass_me: PerPound) -> Energy:
+    """Return the energy in the grass eaten."""
+    return eaten * grass_me
+
+
+@reference("arithmetic", "weight x energy")
+def energy_in_hay(*, eaten: Dry, hay_me: PerKilogram, kg_per_weight: Factor = 0.45359237) -> Energy:
+    """Return the energy in the hay eaten."""
+    return eaten * hay_me * kg_per_weight

@@ -76,5 +76,6 @@ class Season:
             break_even if self["saving"] > 0 else "At these prices they do not pay.",
             f"Pods last the winter; {left} lb are left." if out == "none" else f"Pods run out in {out}.",
             f"{self['sugar_caution']}. Call a veterinarian at signs of grain overload.",
-            f"Watch: {', '.join(sorted(watch))}." if watch else f"The book: {self['status']}.",
+            *((f"Watch: {', '.join(sorted(watch))}.",) if watch else ()),
+            f"The book: {self['status']}.",
         )

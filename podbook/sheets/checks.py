@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from podbook.book.model import Sheet, Single
 from podbook.book.node import Node, Ref, by, worked
-from podbook.reference import book, gates
+from podbook.inputs.filled import GROUPS
+from podbook.reference import book, collecting, gates
 
 ENTRY_CHECKS = (
     ("winter", "The winter (Farm)", ("winter.checks",)),
@@ -27,10 +28,6 @@ ENTRY_CHECKS = (
     ("sums_of_hay", "Bales, hay, grazing (Quick sums)", ("quick_round.checks", "quick_square.checks", "quick_herd.checks", "quick_graze.checks")),
     ("sums_of_rest", "Cold, losses, trees (Quick sums)", ("quick_cold.checks", "quick_loss.checks", "quick_spacing.checks", "quick_pods.checks")),
 )
-RESULTS = (
-    "check_shares", "check_closure", "check_sugar", "check_lacking", "check_drop", "check_cold", "check_eat", "check_eat_without", "check_balance",
-    "check_season", "check_cap", "check_protein", "check_errors",
-)  # fmt: skip
 
 
 def sheet() -> Sheet:
@@ -51,7 +48,7 @@ def _summary() -> Single:
         "In all",
         (
             worked("entries_failed", "Boxed cells to mend", "record", "=SUM(entries_to_mend)", by(book.total, values="entries_to_mend*"), look="0"),
-            worked("results_failed", "Results to look at", "record", f"={'+'.join(RESULTS)}", by(book.total, values=RESULTS), look="0"),
+            worked("results_failed", "Results to look at", "record", "=SUM(results_to_look_at)", by(book.total, values="results_to_look_at*"), look="0"),
             worked("status", "Status", "text",
                    '=IF(entries_failed>0,"LOOK: boxed cells to mend, see Checks",IF(results_failed>0,"LOOK: a result wants a look, see Checks","All checks hold"))',
                    by(gates.status), headline=True),
@@ -96,9 +93,15 @@ def _results() -> Single:
             total("balance", "Months in which pods, grass or hay do not close", "winter.pods_open", "winter.grass_open_with", "winter.grass_open_without",
                   "winter.hay_open", note="Winter: a fault of the book, or a formula was changed."),
             row("season", "Months and season differ", "=months_differ", by(book.same, value="months_differ"), "Savings: the same."),
+            total("birth", "Groups and months of birth without milk filled in", *(f"need_{number}.milkless" for number in range(1, len(GROUPS) + 1)),
+                  note="Herd: fill in the milk at its peak of those that give birth this season."),
+            row("free", "Pods are collected and ground at no cost", "=IF(pods_collected=0,0,IF(pod_cost=0,1,0))",
+                by(collecting.ground_for_nothing), "Farm: fill in the cost of a ton eaten; the sheet Collect works it out."),
+            row("herd", "No group that can be used", "=IF(SUM(groups_in_order)=0,1,0)", by(gates.none_in_order, flags="groups.in_order*"), "Herd: without stock nothing is saved."),
             total("cap", "Months in which pods pass their cap in the diet", "winter.past_cap", note="Winter: share and sugar of what the herd eats."),
             total("protein", "Groups and months that lean on the supplement", "winter.leans", note="Rations: find hay or pods with more protein."),
             row("errors", "Error values among the results", "=IF(ISERROR(saving),1,0)+IF(ISERROR(pod_head_days),1,0)+IF(ISERROR(trees_planted),1,0)",
                 by(gates.errors, values=("saving", "pod_head_days", "trees_planted")), "A formula or a cell was damaged."),
         ),
+        span="results_to_look_at",
     )  # fmt: skip

@@ -14,7 +14,7 @@ def coefficient(
 ) -> Node:
     """Return a coefficient with its source."""
     return Node(
-        name, label, unit, "coefficient", contents=(value,), source=source, place=place, mark=mark, look="0.0#######"
+        name, label, unit, "coefficient", contents=(value,), source=source, place=place, mark=mark, look="0E+00" if 0 < value < 1e-6 else "0.0#######"
     )
 
 
@@ -142,6 +142,7 @@ INTAKE = Single(
         coefficient("growing_share", "Growing cattle", 0.025, "kg_dry/kg/day", "missouri-ohmes", "low end of 2.5 to 3.2 %"),
         coefficient("most_supplement", "Supplement past this share of intake is worth a look", 0.1, "fraction", "judgement", "", "judgement"),
         coefficient("goat_intake", "Goat: per unit of metabolic weight", 0.0507, "kg_dry/kg**0.75/day", "aces-anr812", "Table 3, fitted here to its dry matter", "derived"),
+        coefficient("goat_diet_me", "Goat: energy of the diet that milk and gain are eaten in", 2, "Mcal/kg_dry", "judgement", "the diet of the table", "judgement"),
         coefficient("goat_intake_pregnant", "Goat: more in late pregnancy", 0.7076, "kg_dry/day", "aces-anr812", "Table 3: 1.56 lb", "read-secondary"),
     ),
     note="Both cattle rules misread real intakes by 14 to 17 % (Oklahoma State); goats from NRC 1981 by way of Alabama Extension.",

@@ -26,7 +26,7 @@ NOTES = {
     "breed_factor": "1 for British and most Continental breeds, 0.9 Bos indicus, 1.2 for dairy breeds (NRC 1996, from memory).",
     "week_in_milk": "Zero if she gives no milk.",
     "days_pregnant": "Zero if she is open.",
-    "peak_milk": "Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe at her kids 2 to 5.",
+    "peak_milk": "Fill it in if she gives birth this season. Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe 2 to 5.",
 }
 EWES = (
     ("Maintenance", ((50, 1.0, 2.0, 95, "read"), (60, 1.1, 2.2, 104, "read"), (70, 1.2, 2.4, 113, "read"),
@@ -121,7 +121,7 @@ def _rules() -> Single:
                    by(picks.position, word="intake_rule", words="lists.intake*"), look="0"),
             worked("wet", "Coats wet", "flag", "=IF(coat_wet=INDEX(lists_yes,2),1,0)",
                    by(gates.is_word, entry="coat_wet", word="lists.yes@2"), look="0"),
-            worked("acclimatised", "Cattle by acclimatisation", "flag", "=IF(cold_row=1,1,0)", by(picks.equals, number="cold_row", wanted=1), look="0"),
+            worked("acclimatised", "Cattle by acclimatisation: the rule chosen, and coats dry", "flag", "=IF(wet=1,0,IF(cold_row=1,1,0))", by(cold.acclimatised, cold_row="cold_row"), look="0"),
             worked("celsius_before", "Mean temperature of the month before", "degC",
                    "=(temperature_before-freezing_fahrenheit)*celsius_per_fahrenheit", by(cold.celsius, fahrenheit="temperature_before"), look="0.0"),
             worked("per_degree", "More energy per degree below the critical temperature", "1/delta_degF",
@@ -159,7 +159,7 @@ def _groups(filled: Filled) -> Table:
         "Groups",
         GROUPS,
         (*entries, *_order(), *_standing()),
-        note="Every number is asked for; what a kind does not use is left as it is.",
+        note="Every number is asked for; what a kind does not use is left as it is. Ewes and does in milk are kept at their early milk: high after week 8.",
     )
 
 

@@ -17,7 +17,7 @@ SHOWN = (
     ("energy_need", "Energy (ME) a head and day", DAILY, "need_me", "0.00"),
     ("protein_need", "Crude protein a head and day", KG_DAILY, "need_cp", "0.000"),
     ("appetite", "Dry matter a head can eat in a day", DRY_DAILY, "eats", "0.0"),
-    ("cold_rise", "More energy for cold", "fraction", "cold", "0%"),
+    ("cold_shown", "More energy for cold (cattle by acclimatisation: of maintenance)", "fraction", "cold_rise", "0%"),
 )
 Row = Callable[..., Node]
 
@@ -28,9 +28,15 @@ def sheet() -> Sheet:
     return Sheet(
         "Needs",
         "What a head needs in a day, month by month: pregnancy advances, milk falls, young stock grow, it gets cold.",
-        (*shown, *(_workings(number) for number in range(1, len(GROUPS) + 1))),
-        printed=len(shown),
+        (_kinds(), *shown, *(_workings(number) for number in range(1, len(GROUPS) + 1))),
+        printed=1 + len(shown),
     )
+
+
+def _kinds() -> Table:
+    kind = worked("need_kinds.label", "Kind", "text", '=IF({groups.in_order}=1,{groups.kind},"-")',
+                  by(book.same, when="groups.in_order", otherwise="-", value="groups.kind"), size=len(GROUPS))  # fmt: skip
+    return Table("need_kinds", "The groups", GROUPS, (kind,))
 
 
 def _shown(name: str, label: str, unit: str, field: str, look: str) -> Table:
@@ -70,6 +76,9 @@ def _animal(row: Row, g: Callable[[str], str]) -> list[Node]:
             "=IF({born}=1,({groups.days_start@K}+{months.mid}-{groups.gestation@K})/days_per_week,"
             "IF({groups.week_start@K}=0,0,{groups.week_start@K}+{months.mid}/days_per_week))",
             by(stages.week_of_milk, week_in_milk=g("week_start"), **start), "0.0"),
+        row("milkless", "Gives birth, but no milk is filled in", "flag",
+            "=IF({born}*{head_days}*(1-{groups.is_ewe@K})=0,0,IF({groups.milk_peak@K}=0,1,0))",
+            by(stages.birth_without_milk, is_ewe=g("is_ewe"), milk_peak=g("milk_peak")), "0"),
         row("suckles", "In milk", "flag", "=IF({week}*{groups.milk_peak@K}=0,0,1)", by(picks.both, a="week", b=g("milk_peak")), "0"),
     ]  # fmt: skip
 
@@ -182,8 +191,9 @@ def _doe(row: Row, g: Callable[[str], str]) -> list[Node]:
         row("cp_doe", "Doe: crude protein", KG_DAILY, "={doe_protein}+{doe_late}*goat_pregnancy_protein",
             by(goats.protein_in_all, protein="doe_protein", late_pregnancy="doe_late"), "0.000"),
         row("dm_doe", "Doe: dry matter", DRY_DAILY,
-            "=IF({groups.is_doe@K}=0,0,goat_intake*{weight}^metabolic_power*(1+goat_activity)+{doe_late}*goat_intake_pregnant)",
-            by(intake.goat, when=gate, body_weight="weight", late_pregnancy="doe_late", activity="goat_activity"), "0.00"),
+            "=IF({groups.is_doe@K}=0,0,goat_intake*{weight}^metabolic_power*(1+goat_activity)+{doe_late}*goat_intake_pregnant+({doe_milk}+{doe_gain})/goat_diet_me)",
+            by(intake.goat, when=gate, body_weight="weight", late_pregnancy="doe_late", activity="goat_activity",
+               milk_and_gain=("doe_milk", "doe_gain")), "0.00"),
     ]  # fmt: skip
 
 
@@ -192,7 +202,12 @@ def _needs(row: Row, g: Callable[[str], str]) -> list[Node]:
         row("cold", "More energy for cold", "fraction",
             "=IF({groups.by_critical@K}=0,0,per_degree*MAX(0,{groups.critical@K}-{months.felt}))",
             by(cold.cold_increase, when=g("by_critical"), critical_temperature=g("critical"), effective_temperature="months.felt"), "0%"),
-        row("met", "Feed can meet the cold", "flag", "=IF({cold}<=feed_ceiling,1,0)", by(cold.met_by_feed, increase="cold"), "0"),
+        row("cold_used_to", "Cattle: maintenance that the earlier cold adds", "fraction",
+            "=IF({groups.is_cattle@K}*acclimatised=0,0,{months.acclimatisation}*{shrunk}^metabolic_power/({nem}-{months.acclimatisation}*{shrunk}^metabolic_power))",
+            by(cold.rise_by_acclimatisation, when=g("is_cattle"), acclimatisation="months.acclimatisation"), "0%"),
+        row("cold_rise", "More energy for cold, by the one rule or the other", "fraction", "={cold}+{cold_used_to}",
+            by(book.total, values=("cold", "cold_used_to")), "0%"),
+        row("met", "Feed can meet the cold", "flag", "=IF({cold_rise}<=feed_ceiling,1,0)", by(cold.met_by_feed, increase="cold_rise"), "0"),
         row("need_me", "Energy a head and day (ME)", DAILY, "=({me_cattle}+{me_ewe}+{me_doe})*(1+{cold})",
             by(picks.need_with_cold, parts=("me_cattle", "me_ewe", "me_doe"))),
         row("need_cp", "Crude protein a head and day", KG_DAILY, "={cp_cattle}+{cp_ewe}+{cp_doe}",

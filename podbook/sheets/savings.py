@@ -8,7 +8,7 @@ from podbook.inputs.filled import GROUPS
 from podbook.reference import book, feeds, picks, savings, winter
 from podbook.sheets.winter import SIDES
 
-PRICED = ("Pods", "Hay", "Stockpile", "Supplement", "Corn")
+PRICED = ("Pods left", "Pods ground", "Hay", "Stockpile", "Supplement", "Corn")
 DRY, ME, TON, MONEY = "lb_dry", "Mcal", "short_ton_fed", "USD"
 
 
@@ -46,7 +46,7 @@ def _results() -> Single:
                    "=IF(hay_saved<=0,0,MAX(0,(pods_money-supplement_saved)/hay_saved))",
                    by(savings.break_even_hay_price, pod_cost="pods_money", supplement_saving="supplement_saved"), "0.00", False,
                    "hay_break_even*hay_bought_without/hay_saved"),
-            result("pod_head_days", "Head-days of energy in the pods", "head*day", "=IF(need_herd=0,0,pods_energy/need_herd*herd_head_days)",
+            result("pod_head_days", "Head-days of energy in the pods eaten", "head*day", "=IF(need_herd=0,0,pods_energy/need_herd*herd_head_days)",
                    by(savings.head_days_of_herd, energy="pods_energy", need="need_herd", head_days="herd_head_days")),
             result("out_month", "First month in which pods run out", "text",
                    '=IF(SUM(winter_runs_out)=0,"none",INDEX(months_label,MATCH(1,winter_runs_out,0)))',
@@ -57,10 +57,10 @@ def _results() -> Single:
 
 
 def _pictures() -> tuple[Picture, ...]:
-    eaten = (("winter.pods_eaten", "pods"), ("winter.grass_eaten_with", "stockpile"), ("winter.hay_with", "hay"))
+    eaten = (("winter.pods_me", "pods"), ("winter.grass_energy", "stockpile"), ("winter.hay_energy", "hay"))
     bill = (("winter.money_without", "without pods"), ("winter.money_with", "with pods"))
     return (
-        Picture("What the herd eats, month by month", "stacked", "months.label", eaten, "Month", "Dry matter, lb"),
+        Picture("What meets the herd's need of energy, month by month", "stacked", "months.label", eaten, "Month", "Energy (ME), Mcal"),
         Picture("Feed bought, month by month", "columns", "months.label", bill, "Month", "Money, $"),
     )
 
@@ -143,11 +143,11 @@ def _prices() -> Table:
         "What feeds cost, side by side (as eaten)",
         PRICED,
         (
-            fixed_field("prices.number", "Column", "ordinal", (1, 2, 3, 4, 5), look="0"),
+            fixed_field("prices.number", "Column", "ordinal", (1, 2, 3, 4, 5, 6), look="0"),
             chosen("dry", "A pound of dry matter", "USD/lb_dry",
-                   ("pods_price_dry", "hay_price_dry", "stockpile_price_dry", "supplement_price_dry", "corn_price_dry"), "0.0000"),
-            chosen("me", "Energy reached (ME)", "Mcal/kg_dry", ("pods_me_chosen", "hay_me", "stockpile_me", "supplement_me", "corn_me"), "0.000"),
-            chosen("cp", "Protein reached", "percent", ("pods_cp_chosen", "hay_cp", "stockpile_cp", "supplement_cp", "corn_cp"), "0.0"),
+                   ("pods_left_price_dry", "pods_ground_price_dry", "hay_price_dry", "stockpile_price_dry", "supplement_price_dry", "corn_price_dry"), "0.0000"),
+            chosen("me", "Energy reached (ME)", "Mcal/kg_dry", ("reached_me_whole", "reached_me_ground", "hay_me", "stockpile_me", "supplement_me", "corn_me"), "0.000"),
+            chosen("cp", "Protein reached", "percent", ("reached_cp_whole", "reached_cp_ground", "hay_cp", "stockpile_cp", "supplement_cp", "corn_cp"), "0.0"),
             row("tdn", "TDN of that energy", "percent", "={me}/(me_per_de*de_per_tdn)", by(feeds.tdn_of_me), "0.0"),
             row("per_me", "A megacalorie of ME", "USD/Mcal", "=IF({me}=0,0,{dry}/({me}*kg_per_weight))",
                 by(feeds.price_per_energy, price_per_dry="dry"), "0.0000", True),
@@ -156,7 +156,7 @@ def _prices() -> Table:
             row("per_cp", "A pound of crude protein", "USD/lb_dry", "=IF({cp}=0,0,{dry}/({cp}/100))",
                 by(feeds.price_per_nutrient, price_per_dry="dry", content="cp"), "0.000", True),
         ),
-        note="Hay with its losses; stockpile at its cost over what is grazed; pods at the cost of collecting them. A pound of protein carries the whole price of the feed.",
+        note="Hay with its losses; stockpile at its cost over what is grazed; pods left cost nothing, pods ground what the sheet Collect works out. A pound of protein carries the whole price of the feed.",
     )  # fmt: skip
 
 
@@ -174,11 +174,9 @@ def _price_nodes() -> Single:
                   "=IF(grass_grazed_without=0,0,stockpile_money/grass_grazed_without)", by(book.quotient, a="stockpile_money", b="grass_grazed_without")),
             of_dry("supplement", "Supplement: price of a pound of dry matter", "supplement_price", "supplement_dry_matter"),
             of_dry("corn", "Corn: price of a pound of dry matter", "corn_ton_price", "corn_dry_matter"),
-            price("pods_price_dry", "Pods: price of a pound of dry matter",
-                  "=IF(pods_dry_matter=0,0,pod_cost/(pods_dry_matter*weight_per_ton))", by(feeds.pods_price, price="pod_cost", dry_matter="pods_dry_matter")),
-            price("pods_me_chosen", "Pods: energy reached by the stock chosen", "=INDEX(reach_me,stock_row)",
-                  by(picks.item, values="reach.me*", position="stock_row"), "Mcal/kg_dry", "0.000"),
-            price("pods_cp_chosen", "Pods: protein reached by the stock chosen", "=INDEX(reach_cp,stock_row)",
-                  by(picks.item, values="reach.cp*", position="stock_row"), "percent", "0.0"),
+            price("pods_left_price_dry", "Pods left to stock: price of a pound of dry matter", "=0", by(winter.nothing_paid)),
+            price("pods_ground_price_dry", "Pods collected and ground: price of a pound of dry matter that is fed",
+                  "=IF(ton_dry=0,0,INDEX(ways_cost,3)/(ton_dry*(1-pod_storage_loss)))",
+                  by(feeds.price_of_ground, cost="ways.cost@3")),
         ),
     )  # fmt: skip

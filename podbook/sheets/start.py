@@ -9,7 +9,7 @@ from podbook.reference import book
 EDITION = "1"
 
 KEY_RESULTS = (
-    ("first_head_days", "Head-days of winter energy in this year's pods", "head*day", "pod_head_days", "#,##0", ""),
+    ("first_head_days", "Head-days of winter energy in the pods that are eaten", "head*day", "pod_head_days", "#,##0", ""),
     ("first_saving", "Saved this winter", "USD", "saving", "#,##0", "cost_without"),
     ("first_offset", "Share of the winter's feed cost", "fraction", "offset", "0%", "cost_without/cost_without"),
     ("first_hay", "Hay saved", "short_ton_fed", "hay_saved", "0.0", "hay_bought_without"),

@@ -163,7 +163,7 @@ def _plenty() -> dict[str, tuple[float, ...]]:
     """Return entries that leave neither pods nor grass short."""
     return {
         "area_entry": (5000.0,), "by_type.own": (1500.0,) * 6, "wildlife_loss_entry": (0.0,),
-        "collected_share_entry": (1.0,), "stored_loss_entry": (0.0,),
+        "share_collected_entry": (1.0,), "stored_loss_entry": (0.0,),
         "months.drop": (1.0, *(0.0,) * 7), "months.ground_loss": (0.1,) * 8,
         "stockpile_area_entry": (20000.0,), "stockpile_yield_entry": (6000.0,), "standing_loss_entry": (0.05,),
         "use_share_entry": (0.9,),

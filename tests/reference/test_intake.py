@@ -70,8 +70,8 @@ def test_growing_cattle_eat_the_same_share_of_any_forage() -> None:
 
 def test_late_pregnancy_raises_a_does_dry_matter_by_one_amount() -> None:
     small, large = (
-        intake.goat(body_weight=weight, late_pregnancy=1.0, activity=0.25)
-        - intake.goat(body_weight=weight, late_pregnancy=0.0, activity=0.25)
+        intake.goat(body_weight=weight, late_pregnancy=1.0, activity=0.25, milk_and_gain=0.0)
+        - intake.goat(body_weight=weight, late_pregnancy=0.0, activity=0.25, milk_and_gain=0.0)
         for weight in (30.0, 80.0)
     )
     assert small == pytest.approx(large, rel=1e-12)
