@@ -11,7 +11,7 @@ from typing import Any
 from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
 from podbook.book.node import Node
-from podbook.proof.evaluate import Column, Unusable, end_to_end, evaluated
+from podbook.proof.evaluate import Column, Columns, Unusable, end_to_end, evaluated
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell, Fault
 
@@ -105,8 +105,7 @@ def compare(
     ``cells`` is what stands in the file, ``values`` what the engine makes of it.
     """
     here = Here(book, places, cells, values, wiring)
-    faults = here.faults()
-    expected = end_to_end(book, here.entries(), here.wiring)
+    faults, expected = here.faults(), here.expected
     agreeing, worst = 0, 0.0
     wrong: dict[Where, tuple[Any, Any]] = {}
     for node in book.worked:
@@ -144,10 +143,19 @@ class Here:
         cells: Grid,
         values: Mapping[tuple[str, str], Cell],
         wiring: Wiring | None = None,
+        expected: Columns | None = None,
     ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
+        self._expected = expected
+
+    @property
+    def expected(self) -> Columns:
+        """What the reference functions alone make of the entries that stand here."""
+        if self._expected is None:
+            self._expected = end_to_end(self.book, self.entries(), self.wiring)
+        return self._expected
 
     def get(self, where: Where) -> Any:
         """Return the value of one cell."""
@@ -156,8 +164,8 @@ class Here:
         return self._known[where]
 
     def scale(self, where: Where) -> float:
-        """Return the size on which a cell is exact; 0 for its own."""
-        return self.wiring.scale(where, self.get)
+        """Return the size on which a cell is exact; 0 for its own. It comes from the entries: no fault can widen it."""
+        return self.wiring.scale(where, lambda each: self.expected[each[0]][each[1]])
 
     def column(self, key: str) -> Column:
         """Return the values of a node."""

@@ -24,6 +24,7 @@ DEEPEST = 4
 CALL = re.compile(r"([A-Z][A-Z0-9.]*)\(")
 NUMBER = re.compile(r"(?<![A-Za-z0-9_.$])\d+(?:\.\d+)?(?![A-Za-z0-9_.(])")
 PICKED = re.compile(r"(?:INDEX\([A-Za-z_][A-Za-z0-9_]*|CHOOSE\([^,]*),\d+\)")
+TYPED_ADDRESS = re.compile(r"(?<![A-Za-z0-9_.])\$?[A-Z]{1,3}\$?\d+(?![A-Za-z0-9_.(])")
 ADDRESS = re.compile(r"\$?[A-Za-z]{1,3}\$?[0-9]+|[RrCc][0-9]*", re.ASCII)
 
 
@@ -64,10 +65,13 @@ def _of_text(book: Book, node: Node, text: str) -> Iterator[Breach]:
     for word in WORD.findall(bare):
         if word not in book.by_name and word not in FUNCTIONS and not ADDRESS.fullmatch(word):
             yield Breach(node.key, "every name must be in the book", word)
-    if _depth(bare) > DEEPEST:
-        yield Breach(
-            node.key, f"at most {DEEPEST} conditions inside one another, or nobody can follow it", str(_depth(bare))
-        )
+    for typed in TYPED_ADDRESS.findall(PLACEHOLDER.sub("", QUOTED.sub("", text))):
+        yield Breach(node.key, "a cell is named, never addressed: an address is lost when rows move", typed)
+    depth = _depth(bare)
+    if depth is None:
+        yield Breach(node.key, "every bracket must have its other half", text)
+    elif depth > DEEPEST:
+        yield Breach(node.key, f"at most {DEEPEST} conditions inside one another, or nobody can follow it", str(depth))
     for literal in NUMBER.findall(PICKED.sub("", bare)):
         if literal not in LITERALS:
             yield Breach(
@@ -82,14 +86,16 @@ def _of_text(book: Book, node: Node, text: str) -> Iterator[Breach]:
             yield Breach(node.key, reason, sign)
 
 
-def _depth(text: str) -> int:
-    """Return how many IF, AND, OR and NOT are open at once at the deepest point."""
+def _depth(text: str) -> int | None:
+    """Return how many IF, AND, OR and NOT are open at once at the deepest point; None where brackets don't match."""
     deepest = 0
     opened: list[bool] = []
     for match in re.finditer(r"([A-Z]*)\(|\)", text):
         if match.group(0) == ")":
+            if not opened:
+                return None
             opened.pop()
         else:
             opened.append(match.group(1) in ("IF", "AND", "OR", "NOT"))
             deepest = max(deepest, sum(opened))
-    return deepest
+    return None if opened else deepest

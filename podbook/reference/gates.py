@@ -229,6 +229,12 @@ def status(*, entries_failed: Count, results_failed: Count) -> Word:
     return "LOOK: a result wants a look, see Checks" if results_failed > 0 else "All checks hold"
 
 
+@reference("arithmetic", "numbers in order, and a name")
+def month_state(*, in_order: Flag, label: Word) -> Word:
+    """Return "ok" for a month whose numbers are in order and that has a name, else "mend"."""
+    return "ok" if in_order == 1 and label != "-" else "mend"
+
+
 @reference("arithmetic", "none in order")
 def none_in_order(*, flags: Numbers) -> Count:
     """Return 1 where none of the flags is 1."""

@@ -56,7 +56,7 @@ def _used() -> list[Node]:
         _row("label", "Month, as shown", "text", '=IF(ISNUMBER({name}),"-",IF({name}="","-",{name}))', by(gates.word_or_dash, entry="name")),
         _row("in_order", "Usable", "flag",
              f"=IF(COUNT({{days}}:{{grass_cp}})<ROWS({{days}}:{{grass_cp}}),0,IF(AND({within(NUMBERS)}),1,0))", in_range(NUMBERS), "0"),
-        _row("state", "In order?", "text", '=IF({in_order}=1,"ok","mend")', by(gates.state)),
+        _row("state", "In order?", "text", '=IF({in_order}=0,"mend",IF({label}="-","mend","ok"))', by(gates.month_state)),
         used("days", "Days of feeding", "day", "0"),
         used("drop", "Pods that drop", "fraction", "0%"),
         used("ground_loss", "Pods that spoil", "fraction", "0%"),

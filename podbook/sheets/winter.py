@@ -107,14 +107,14 @@ def _bought() -> list[Node]:
         rows += [
             _row(hay, f"{words}: hay eaten", DRY, _all("ration", hay), by(book.total, values=_feeds("ration", hay)), headline=True, scale="room_all"),
             _row(tons, f"{words}: hay to buy", TON, f"={{{hay}}}/hay_dry_matter/((1-storage_loss)*(1-feeding_waste))/weight_per_ton",
-                 by(winter.hay_tons, eaten=hay), "0.0", scale="room_all"),
+                 by(winter.hay_tons, eaten=hay), "0.0", scale="room_all/weight_per_ton"),
             _row(store, f"{words}: hay in store", TON, f"={{{after}@prev}}", by(book.same, value=f"{after}@prev"), "0.0",
                  first=(f"=hay_bought_{which}", by(book.same, value=f"hay_bought_{which}")), scale=f"hay_bought_{which}"),
             _row(after, f"{words}: hay in store after", TON, f"={{{store}}}-{{{tons}}}", by(book.difference, a=store, b=tons), "0.0",
                  scale=f"hay_bought_{which}"),
             _row(extra, f"{words}: supplement eaten", DRY, _all("ration", extra), by(book.total, values=_feeds("ration", extra)), scale="room_all"),
             _row(bought, f"{words}: supplement to buy", TON, f"={{{extra}}}/supplement_dry_matter/weight_per_ton",
-                 by(savings.supplement_bought, fed=extra), "0.00", scale="room_all"),
+                 by(savings.supplement_bought, fed=extra), "0.00", scale="room_all/weight_per_ton"),
         ]  # fmt: skip
         if pods:
             rows.append(

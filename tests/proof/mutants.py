@@ -14,6 +14,7 @@ from openpyxl.utils import column_index_from_string, get_column_letter
 
 from podbook.book.node import Node
 from podbook.proof.compare import Finding, Here
+from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
 from podbook.recalc import Address
 
@@ -134,6 +135,7 @@ class Judge:
 
     def __init__(self, live: Live) -> None:
         self.live, self.wiring = live, live.wiring
+        self.expected = end_to_end(live.book, live.entries, live.wiring)
 
     def finding(self, where: Where, stands: Any) -> Finding | None:
         """Put something in one formula cell, and return what is found wrong with it; then restore the cell."""
@@ -142,4 +144,4 @@ class Judge:
         value = live.value(address)
         live.restore(address)
         cells, values = ChainMap({address: stands}, dict(live.cells)), ChainMap({address: value}, live.values)
-        return Here(live.book, live.places, cells, values, self.wiring).fault(where)
+        return Here(live.book, live.places, cells, values, self.wiring, self.expected).fault(where)

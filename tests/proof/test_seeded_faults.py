@@ -149,7 +149,7 @@ def test_a_formula_that_reads_what_it_feeds_is_named(
 FREE_COLUMN = 600
 FARMS = {"demo": None, "draw 1": 101, "draw 2": 102, "draw 3": 103}
 BLANKS_TOO = ("draw 3",)
-BY_VALUE = {"operator": (0.49, 0.82), "reference": (0.36, 0.70)}
+BY_VALUE = {"operator": (0.45, 0.78), "reference": (0.33, 0.66)}
 """Least share caught by value alone: on the demo's figures, and on these or any of three random farms."""
 
 
@@ -290,7 +290,7 @@ def test_every_table_with_entries_is_tried(held: Live) -> None:
     assert tables == set(TABLES)
 
 
-@pytest.mark.parametrize("key", ["season_days", "hay_price", "groups.head", "tally.weight", "types.origin", "lab.cp"])
+@pytest.mark.parametrize("key", ["wind", "hay_price", "groups.head", "tally.weight", "types.origin", "lab.cp"])
 def test_verification_of_the_file_names_an_unusable_entry(
     workbook: Workbook, held: Live, tmp_path: Path, key: str
 ) -> None:
