@@ -29,7 +29,6 @@ LEAST_RUN = 180
 Typed = dict[Where, Any]
 
 NOT_RUN = {
-    "book.quotient": "Every cell of a quotient has one of its two numbers fixed, and not to a published one.",
     "energy.megajoules": "No cell of the book yet: the book counts in megacalories.",
 }
 """Functions of published rows that can't be run through the workbook, and why."""

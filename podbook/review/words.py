@@ -16,9 +16,9 @@ MOST_FOLLOWERS = 10
 
 
 def console() -> Console:
-    """Return the screen to print on: as wide as the terminal, or wide enough for a file."""
+    """Return the screen to print on: as wide as the terminal, or so wide that no line of a file is broken in two."""
     screen = Console(highlight=False)
-    return screen if screen.is_terminal else Console(highlight=False, width=160)
+    return screen if screen.is_terminal else Console(highlight=False, width=1000)
 
 
 def printed(verdict: Verdict) -> None:

@@ -18,7 +18,7 @@ from podbook.inputs.farm import filled
 from podbook.sheets import book_of
 
 MOST_PAGES_OF_A_SHEET = 2
-MOST_PAGES = 20
+MOST_PAGES = 26
 FOOTER = re.compile(r"podbook - (\w+(?: \w+)*)\s+Page (\d+) of (\d+)")
 
 

@@ -163,6 +163,8 @@ class Draw:
             self._blank_items("groups", 0.25, keep=1.0)
             self._blank_items("by_type", 0.6, keep=1.0)
         self._few_trees()
+        self._months()
+        self._cheap_hands()
         self._fitting_weights()
         for key, column in self.drawn.items():
             node = self.book.nodes[key]
@@ -209,6 +211,21 @@ class Draw:
         """Let most trees be weighed in several years."""
         numbers = self.drawn["tally.tree"]
         self.drawn["tally.tree"] = [each if each is None else float(self.random.integers(1, 25)) for each in numbers]
+
+    def _months(self) -> None:
+        """Name most months, and let the pods of every second farm drop within them."""
+        names = self.book.tables["months"].items
+        self.drawn["months.name"] = [self._one_of((each, each, each, each, None, 7.0)) for each in names]
+        drops = self.drawn["months.drop"]
+        if self._chance(0.5) and sum(drops) > 0:
+            self.drawn["months.drop"] = [each / sum(drops) for each in drops]
+
+    def _cheap_hands(self) -> None:
+        """Let collecting cost next to nothing on some farms: at random costs it never pays."""
+        if self._chance(0.3):
+            for node in self.book.nodes.values():
+                if node.role == "entry" and node.unit.startswith("USD") and node.low == 0:
+                    self.drawn[node.key] = [0.0] * node.count
 
     def _fitting_weights(self) -> None:
         nodes = self.book.nodes
