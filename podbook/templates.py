@@ -5,6 +5,7 @@ from __future__ import annotations
 import tempfile
 import zipfile
 from pathlib import Path
+from xml.etree.ElementTree import canonicalize
 
 from podbook import regions
 from podbook.book.layout import lay_out
@@ -14,6 +15,9 @@ from podbook.book.writer import write
 from podbook.inputs.filled import Filled
 from podbook.sheets import book_of
 from podbook.units import shown
+
+_SPACE = "{http://www.w3.org/XML/1998/namespace}space"
+"""Written beside a lone space or left out, depending on the XML library that openpyxl finds."""
 
 
 def template(region: str) -> Book:
@@ -45,11 +49,14 @@ def stale(folder: Path) -> list[str]:
 
 
 def _parts(path: Path) -> object:
-    """Return a file's content, of a workbook its parts: how they are packed differs from one machine to the next."""
+    """Return a file's content, of a workbook its canonical parts: packing and writing differ by machine."""
     if path.suffix != ".xlsx":
         return path.read_bytes()
     with zipfile.ZipFile(path) as archive:
-        return [(info.filename, archive.read(info)) for info in archive.infolist()]
+        return {
+            name: canonicalize(archive.read(name).decode("utf-8"), rewrite_prefixes=True, exclude_attrs=[_SPACE])
+            for name in archive.namelist()
+        }
 
 
 def review_page(book: Book) -> str:
