@@ -44,11 +44,11 @@ def stale(folder: Path) -> list[str]:
         return [
             path.name
             for path in write_all(Path(fresh))
-            if not (folder / path.name).is_file() or _parts(folder / path.name) != _parts(path)
+            if not (folder / path.name).is_file() or content(folder / path.name) != content(path)
         ]
 
 
-def _parts(path: Path) -> object:
+def content(path: Path) -> object:
     """Return a file's content, of a workbook its canonical parts: packing and writing differ by machine."""
     if path.suffix != ".xlsx":
         return path.read_bytes()

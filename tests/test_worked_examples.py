@@ -12,6 +12,7 @@ from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.review.verify import verify
 from podbook.sheets import book_of
+from podbook.templates import content
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = ROOT / "worked_examples"
@@ -49,7 +50,7 @@ def test_the_committed_workbook_is_what_its_files_build(folder: Path, fresh: dic
     options = "".join(f" --{option} {path.relative_to(ROOT)}" for option, path in inputs(folder).items())
     rebuild = f"podbook build {committed.relative_to(ROOT)}{options} --replace"
     assert committed.is_file(), f"{committed.relative_to(ROOT)} is missing; run: {rebuild}"
-    same = committed.read_bytes() == fresh[folder].read_bytes()
+    same = content(committed) == content(fresh[folder])
     assert same, f"{committed.relative_to(ROOT)} is stale; run: {rebuild}"
 
 

@@ -22,7 +22,6 @@ Numbers = Annotated[NDArray[np.float64], In("any")]
 """Several numbers, or a whole column."""
 Single = Annotated[float, In("any")]
 Count = Annotated[Value, In("record", 0)]
-Position = Annotated[Value, In("dimensionless", 1)]
 
 
 def is_number(entry: Any) -> bool:
@@ -201,12 +200,6 @@ def count_word(*, spans: Entry, word: Word) -> Count:
 def count_over(*, spans: Number, limit: Number) -> Count:
     """Return how many numbers in several ranges are above a limit."""
     return float(np.sum(np.asarray(spans) > limit))
-
-
-@reference("arithmetic", "sum")
-def total_of_spans(*, spans: Number) -> Count:
-    """Return the sum of several ranges."""
-    return float(np.sum(spans))
 
 
 @reference("arithmetic", "further apart than the tolerance")

@@ -2,23 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import numpy as np
-from numpy.typing import NDArray
 
-from podbook.reference.contract import Value, Words, reference
-from podbook.reference.gates import matches
+from podbook.reference.contract import Value, reference
+from podbook.reference.gates import Count, Entry, Flag, Number, Numbers, Single, Word, matches
 from podbook.units import In
 
-Entry = Annotated[Any, In("text")]
-Word = Annotated[Words, In("text")]
-Flag = Annotated[Value, In("flag", 0, 1)]
-Number = Annotated[Value, In("any")]
-Numbers = Annotated[NDArray[np.float64], In("any")]
-"""Several numbers, or a whole column."""
-Single = Annotated[float, In("any")]
-Count = Annotated[Value, In("record", 0)]
 Position = Annotated[Value, In("dimensionless", 1)]
 
 

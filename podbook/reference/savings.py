@@ -165,12 +165,6 @@ def share(*, part: Annotated[Value, In("any")], whole: Annotated[Value, In("any"
     return ratio(part, whole)
 
 
-@reference("arithmetic", "quotient")
-def per(*, amount: Annotated[Value, In("any")], number: Annotated[Value, In("any")]) -> Annotated[Value, In("any")]:
-    """Return an amount for each one of a number; 0 where the number is 0."""
-    return ratio(amount, number)
-
-
 @reference("arithmetic", "(cost of pods - supplement saved) / hay saved")
 def break_even_hay_price(
     *, pod_cost: Money, supplement_saving: Money, hay_saved: Annotated[Value, In("short_ton_fed")]

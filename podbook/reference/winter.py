@@ -266,12 +266,6 @@ def nothing_paid() -> Annotated[Value, In("USD/lb_dry", 0)]:
 
 
 @reference("arithmetic", "weight x energy")
-def energy_in(*, eaten: Dry, grass_me: PerPound) -> Energy:
-    """Return the energy in the grass eaten."""
-    return eaten * grass_me
-
-
-@reference("arithmetic", "weight x energy")
 def energy_in_hay(*, eaten: Dry, hay_me: PerKilogram, kg_per_weight: Factor = 0.45359237) -> Energy:
     """Return the energy in the hay eaten."""
     return eaten * hay_me * kg_per_weight

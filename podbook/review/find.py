@@ -26,10 +26,9 @@ class Opened:
     path: Path
     book: Book
     places: Mapping[str, Place]
+    """Without the nodes whose name or cells are gone."""
     cells: Mapping[tuple[str, str], Any]
     """What stands in the cells of the nodes: a formula as text that begins with '=', a number, a word, or None."""
-    lost: tuple[str, ...]
-    """Nodes whose name or cells are gone."""
 
 
 def opened(path: Path) -> Opened:
@@ -61,15 +60,13 @@ def opened(path: Path) -> Opened:
     if edition != EDITION:
         raise NotOurWorkbook(f"{path}: is edition {edition[:20]} of the book; this podbook checks edition {EDITION}")
     book = _book(path, region, int(rows))
-    places, lost = {}, []
+    places = {}
     for node in book.nodes.values():
         place = _place(names.get(node.name, ""), node.count)
-        if place is None or place.sheet not in titles:
-            lost.append(node.key)
-        else:
+        if place is not None and place.sheet in titles:
             places[node.key] = place
     cells = {(place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells}
-    return Opened(path, book, places, cells, tuple(lost))
+    return Opened(path, book, places, cells)
 
 
 def _book(path: Path, region: str, rows: int) -> Book:

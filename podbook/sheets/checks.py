@@ -72,7 +72,7 @@ def _results() -> Single:
 
     def total(name: str, label: str, *spans: str, note: str) -> Node:
         return row(name, label, "=" + "+".join(f"SUM({span.replace('.', '_')})" for span in spans),
-                   by(gates.total_of_spans, spans=tuple(f"{span}*" for span in spans)), note)  # fmt: skip
+                   by(book.total, values=tuple(f"{span}*" for span in spans)), note)  # fmt: skip
 
     return Single(
         "Results to look at",

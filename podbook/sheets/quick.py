@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from podbook.book.model import Block, Entries, Entry, Sheet, Single
 from podbook.book.node import by, worked
-from podbook.reference import quick, savings, stand
+from podbook.reference import book, quick, stand
 from podbook.sheets import quick_feeds, quick_stock
 
 
@@ -64,7 +64,7 @@ def _pods() -> tuple[Entries, Single]:
                    by(quick.pods_per_area, mean="quick_pods_mean", trees_per_area="quick_pods_trees", bearing_share="quick_pods_bear"), look="#,##0", headline=True,
                    note="2,967 lb in the example: 92 bushels of oats by weight, as the author printed it."),
             worked("quick_pods_tons", "In tons", "short_ton_fed/acre", "=quick_pods_acre/weight_per_ton",
-                   by(savings.per, amount="quick_pods_acre", number="weight_per_ton")),
+                   by(book.quotient, a="quick_pods_acre", b="weight_per_ton")),
             worked("quick_pods_dry", "Dry", "lb_dry/acre", "=quick_pods_acre*quick_pods_matter",
                    by(quick.dry_of_fed, fed="quick_pods_acre", dry_matter="quick_pods_matter"), look="#,##0"),
         ),

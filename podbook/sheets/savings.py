@@ -27,7 +27,7 @@ def _results() -> Single:
         return worked(name, label, unit, formula, ref, look=look, headline=headline, scale=scale)
 
     def each(name: str, label: str, unit: str, number: str, look: str = "#,##0.00") -> Node:
-        return result(name, label, unit, f"=IF({number}=0,0,saving/{number})", by(savings.per, amount="saving", number=number), look, False,
+        return result(name, label, unit, f"=IF({number}=0,0,saving/{number})", by(book.quotient, a="saving", b=number), look, False,
                       f"cost_without/{number}")  # fmt: skip
 
     return Single(

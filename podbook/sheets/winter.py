@@ -139,7 +139,7 @@ def _bought() -> list[Node]:
         _row("me_need", "Energy the herd needs", ME, _all("ration", "me_need"), by(book.total, values=_feeds("ration", "me_need"))),
         _row("room_all", "Most the herd can eat", DRY, _all("ration", "room"), by(book.total, values=_feeds("ration", "room"))),
         _row("pods_me", "Energy from pods", ME, _all("ration", "pods_me"), by(book.total, values=_feeds("ration", "pods_me"))),
-        _row("grass_energy", "Energy from the stockpile", ME, "={grass_eaten_with}*{grass_me}", by(winter.energy_in, eaten="grass_eaten_with")),
+        _row("grass_energy", "Energy from the stockpile", ME, "={grass_eaten_with}*{grass_me}", by(savings.energy_from, dry="grass_eaten_with", me="grass_me")),
         _row("hay_energy", "Energy from hay", ME, "={hay_with}*hay_me*kg_per_weight", by(winter.energy_in_hay, eaten="hay_with"), scale="me_need"),
         _row("diet_share", "Pods in the diet", "fraction",
              "=IF({pods_eaten}=0,0,{pods_eaten}/({pods_eaten}+{grass_eaten_with}+{hay_with}+{extra_with}))",
