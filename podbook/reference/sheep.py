@@ -15,7 +15,7 @@ class Row(NamedTuple):
     """One row of the table for one ewe and day."""
 
     stage: int
-    """1 maintenance, 2 first 15 weeks of gestation, 3 last 4 weeks, 4 first 6 to 8 weeks in milk."""
+    """1 maintenance, 2 first 15 weeks of gestation, 3 last 4 weeks or late in milk, 4 first 6 to 8 weeks in milk."""
     weight: float
     """Body weight, kg."""
     dm: float
@@ -60,14 +60,17 @@ def stage(
     days_pregnant: Annotated[Value, In("day", 0, 155)],
     week_in_milk: Annotated[Value, In("week", 0, 60)],
     late_gestation_from: Annotated[float, In("day", 0, 155)] = 119,
+    full_milk_weeks: Annotated[float, In("week", 0, 60)] = 8,
 ) -> Annotated[Value, In("dimensionless", 1, 4)]:
-    """Return the stage of a ewe: 4 in milk, 3 from day 119 of pregnancy, 2 before it, else 1.
+    """Return the stage of a ewe: 4 in full milk, 3 later in milk or from day 119 of pregnancy, 2 before it, else 1.
 
-    Day 119 leaves the last four weeks of 147 days. A ewe stays at stage 4 as long as she is in milk, which is
-    high after 8 weeks (judgement, on the safe side).
+    Day 119 leaves the last four weeks of 147 days. The table has one heading for late gestation and for the last 4 to
+    6 weeks in milk with a single lamb (from memory; an extension table after it has the same). It ends there; a ewe
+    still in milk after 14 weeks stays in that row (judgement, on the safe side).
     """
     pregnant = np.where(days_pregnant >= late_gestation_from, 3.0, np.where(days_pregnant > 0, 2.0, 1.0))
-    return np.where(week_in_milk > 0, 4.0, pregnant)
+    milked = np.where(week_in_milk > full_milk_weeks, 3.0, 4.0)
+    return np.where(week_in_milk > 0, milked, pregnant)
 
 
 @reference("nrc-sheep-1985", "Table 1, p. 45-46, dry matter per animal")

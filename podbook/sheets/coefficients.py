@@ -166,6 +166,8 @@ SHEEP_ROWS = Single(
     "Ewes",
     (
         coefficient("ewe_late_from", "Last four weeks of gestation begin on day", 119, "day", SHEEP, "147 days less 28"),
+        coefficient("ewe_full_milk", "Weeks of full milk; after them the row of the last weeks of gestation holds", 8, "week", SHEEP,
+                    "p. 46, headings", "memory"),
         coefficient("ewe_weights", "Weights in each stage of the table", 5, "fraction", SHEEP, "Table 1: 50 to 90 kg"),
     ),
 )

@@ -26,14 +26,14 @@ NOTES = {
     "breed_factor": "1 for British and most Continental breeds, 0.9 Bos indicus, 1.2 for dairy breeds (NRC 1996, from memory).",
     "week_in_milk": "Zero if she gives no milk.",
     "days_pregnant": "Zero if she is open.",
-    "peak_milk": "Fill it in if she gives birth this season. Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe 2 to 5.",
+    "peak_milk": "Fill it in if she gives birth this season. Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe 2 to 5. A doe's is counted at its peak throughout: no curve for does was found.",
 }
 EWES = (
     ("Maintenance", ((50, 1.0, 2.0, 95, "read"), (60, 1.1, 2.2, 104, "read"), (70, 1.2, 2.4, 113, "read"),
                      (80, 1.3, 2.6, 122, "read"), (90, 1.4, 2.8, 131, "read"))),
     ("First 15 weeks of gestation", ((50, 1.2, 2.4, 112, "read"), (60, 1.3, 2.6, 121, "read"), (70, 1.4, 2.8, 130, "read"),
                                      (80, 1.5, 3.0, 139, "memory"), (90, 1.6, 3.2, 148, "memory"))),
-    ("Last 4 weeks of gestation", ((50, 1.6, 3.4, 175, "memory"), (60, 1.7, 3.6, 184, "memory"), (70, 1.8, 3.8, 193, "memory"),
+    ("Last 4 weeks of gestation, or late in milk", ((50, 1.6, 3.4, 175, "memory"), (60, 1.7, 3.6, 184, "memory"), (70, 1.8, 3.8, 193, "memory"),
                                    (80, 1.9, 4.0, 202, "memory"), (90, 2.0, 4.2, 212, "memory"))),
     ("First 6 to 8 weeks of milk", ((50, 2.1, 4.9, 304, "memory"), (60, 2.3, 5.4, 319, "memory"), (70, 2.5, 5.9, 334, "memory"),
                                     (80, 2.6, 6.1, 344, "memory"), (90, 2.7, 6.3, 353, "memory"))),

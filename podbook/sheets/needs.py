@@ -154,8 +154,8 @@ def _ewe(row: Row, g: Callable[[str], str]) -> list[Node]:
 
     return [
         row("ewe_stage", "Ewe: stage", "ordinal",
-            "=IF({groups.is_ewe@K}=0,0,1+IF(OR({week}>0,{days}>0),1,0)+IF(OR({week}>0,{days}>=ewe_late_from),1,0)+IF({week}>0,1,0))",
-            by(sheep.stage, when=gate, days_pregnant="days", week_in_milk="week", late_gestation_from="ewe_late_from"), "0"),
+            "=IF({groups.is_ewe@K}=0,0,1+IF(OR({week}>0,{days}>0),1,0)+IF(OR({week}>0,{days}>=ewe_late_from),1,0)+IF({week}>0,IF({week}>ewe_full_milk,0,1),0))",
+            by(sheep.stage, when=gate, days_pregnant="days", week_in_milk="week", late_gestation_from="ewe_late_from", full_milk_weeks="ewe_full_milk"), "0"),
         row("ewe_row", "Ewe: row of the table", "ordinal",
             "=IF({groups.is_ewe@K}=0,0,({ewe_stage}-1)*ewe_weights+1"
             "+IF({weight}>=INDEX(ewe_rows_weight,2),1,0)+IF({weight}>=INDEX(ewe_rows_weight,3),1,0)+IF({weight}>=INDEX(ewe_rows_weight,4),1,0))",

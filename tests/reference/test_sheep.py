@@ -55,7 +55,18 @@ def test_every_later_stage_needs_more(function: Any) -> None:
 
 @pytest.mark.parametrize(
     ("days", "week", "stage"),
-    [(0, 0, 1), (1, 0, 2), (118, 0, 2), (119, 0, 3), (147, 0, 3), (0, 1, 4), (130, 1, 4)],
+    [
+        (0, 0, 1),
+        (1, 0, 2),
+        (118, 0, 2),
+        (119, 0, 3),
+        (147, 0, 3),
+        (0, 1, 4),
+        (130, 1, 4),
+        (0, 8, 4),
+        (0, 8.1, 3),
+        (0, 14, 3),
+    ],
 )
 def test_stages_follow_the_year_of_a_ewe(days: float, week: float, stage: float) -> None:
     assert sheep.stage(days_pregnant=float(days), week_in_milk=float(week)) == stage
