@@ -26,7 +26,7 @@ NOTES = {
     "breed_factor": "1 for British and most Continental breeds, 0.9 Bos indicus, 1.2 for dairy breeds (NRC 1996, from memory).",
     "week_in_milk": "Zero if she gives no milk.",
     "days_pregnant": "Zero if she is open.",
-    "peak_milk": "Fill it in if she gives birth this season. Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe 2 to 5. A doe's is counted at its peak throughout: no curve for does was found.",
+    "peak_milk": "Fill it in if she gives birth this season. Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe 2 to 5.",
 }
 EWES = (
     ("Maintenance", ((50, 1.0, 2.0, 95, "read"), (60, 1.1, 2.2, 104, "read"), (70, 1.2, 2.4, 113, "read"),
@@ -159,7 +159,7 @@ def _groups(filled: Filled) -> Table:
         "Groups",
         GROUPS,
         (*entries, *_order(), *_standing()),
-        note="Every number is asked for; what a kind does not use is left as it is. Ewes and does in milk are kept at their early milk: high after week 8.",
+        note="Every number is asked for; what a kind does not use is left as it is. A doe in milk is kept at her peak: high later on. A ewe's milk falls after week 8.",
     )
 
 
