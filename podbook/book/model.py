@@ -145,7 +145,12 @@ class Book:
     @cached_property
     def by_name(self) -> Mapping[str, Node]:
         """Every node by its defined name."""
-        return {node.name: node for node in self.nodes.values()}
+        found: dict[str, Node] = {}
+        for node in self.nodes.values():
+            if node.name in found:
+                raise BookFault(f"'{node.key}' and '{found[node.name].key}' would have one name in the file")
+            found[node.name] = node
+        return found
 
     @cached_property
     def worked(self) -> tuple[Node, ...]:

@@ -31,6 +31,7 @@ class TypeOfTree:
     first_crop_age: float
     full_crop_age: float
     own_yield: float | None = None
+    tree_price: float | None = None
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ back as a Fault.
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import re
@@ -26,7 +27,9 @@ if TYPE_CHECKING:
     from openpyxl import Workbook
 
 SECONDS = 300
-"""A book of 3,000 formulas takes about 10 s."""
+"""A book of 14,000 formulas takes about 50 s."""
+COLLECTED = (500_000, 50, 100)
+"""How seldom the child looks for garbage: it makes millions of objects that stay, and looks in vain."""
 BYTES = 4 << 30
 """Address space. A book of 3,000 formulas takes 0.4 GB, one of 30,000 takes 2.4 GB."""
 
@@ -85,6 +88,8 @@ def _child(path: Path, wanted: dict[str, list[str]]) -> list[Any] | str:
     for formula in _formulas(book):
         if "[" in _TEXT.sub("", formula):
             return f"formulas cannot be given a reference in brackets: {formula[:80]}"
+    gc.set_threshold(*COLLECTED)
+    _hand_over_only_what_is_named()
     model = formulas.ExcelModel().loads(str(path)).finish(complete=False)
     solution = model.calculate()
     answer = []
@@ -97,6 +102,24 @@ def _child(path: Path, wanted: dict[str, list[str]]) -> list[Any] | str:
             else:
                 answer.append((sheet, coordinate, {"fault": "no value"} if key in model.cells else None))
     return answer
+
+
+def _hand_over_only_what_is_named() -> None:
+    """Hand a formula only those of the book's names that stand in it.
+
+    The library looks through all names of a book for every formula, which takes half of its time on this book; the
+    names that a formula does not hold change nothing in it.
+    """
+    from formulas.builder import AstBuilder  # type: ignore[import-untyped]
+
+    compiled = AstBuilder.compile
+
+    def compile_with_its_names(builder: Any, references: Any = None, context: Any = None, **inputs: Any) -> Any:
+        known = references or {}
+        held = {name: known[name] for name in builder.dsp.data_nodes if name in known}
+        return compiled(builder, references=held, context=context, **inputs)
+
+    AstBuilder.compile = compile_with_its_names
 
 
 def _formulas(book: Workbook) -> Iterator[str]:

@@ -45,7 +45,7 @@ def same(*, value: Entry) -> Entry:
 @reference("arithmetic", "sum")
 def total(*, values: Number) -> Number:
     """Return the sum of all the values."""
-    return float(np.sum(values))
+    return np.sum(values, axis=0)
 
 
 @reference("arithmetic", "difference")
@@ -69,7 +69,8 @@ def product_of(*, values: Number) -> Number:
 @reference("arithmetic", "sum of products")
 def sum_of_products(*, values: Number, weights: Number) -> Number:
     """Return the sum of the values, each times its weight."""
-    return float(np.dot(values, weights))
+    found: Value = np.tensordot(weights, values, axes=(0, 0)) if np.ndim(weights) == 1 else np.sum(weights * values, axis=0)
+    return found
 
 
 @reference("arithmetic", "sum of products / sum of weights")
@@ -89,6 +90,13 @@ def same_word(*, word: Word) -> Word:
 def quotient(*, a: Number, b: Number) -> Number:
     """Return a / b; 0 where b is 0."""
     return ratio(a, b)
+
+
+@reference("arithmetic", "the nearest whole number, halves away from zero")
+def whole(*, number: Number) -> Number:
+    """Return the nearest whole number."""
+    number = np.asarray(number, dtype=float)
+    return np.sign(number) * np.floor(np.abs(number) + 0.5)
 
 
 @reference("arithmetic", "the entry, or the default")

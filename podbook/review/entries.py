@@ -45,6 +45,8 @@ STATES = {
     "lab": ("state",),
     "mix": ("state",),
     "groups": ("state",),
+    "order": ("state",),
+    "cases": ("state",),
 }
 """For a table whose items may be left empty: the fields that say 'mend' where an item is in use but can't be used."""
 
@@ -80,6 +82,8 @@ FILE_PARTS = {
     "groups": "group",
     "lab": "lab sheet",
     "tally": "tally row",
+    "order": "type",
+    "cases": "case",
 }
 
 

@@ -28,6 +28,7 @@ UNITS = Single(
         coefficient("neutral_fahrenheit", "Neither warm nor cold", 68, "degF", "arithmetic", "20 °C"),
         coefficient("days_per_month", "Days in a month", 30.4375, "day", "arithmetic", "365.25/12"),
         coefficient("celsius_per_fahrenheit", "Degrees Celsius in a degree Fahrenheit, rounded to 16 digits", 5 / 9, "delta_degC/delta_degF", "uf-ifas-ag126", "exact: 5/9"),
+        coefficient("minutes_per_hour", "Minutes in an hour", 60, "minute/hour", "arithmetic", ""),
         coefficient("days_per_week", "Days in a week", 7, "day/week", "arithmetic", ""),
         coefficient("circle", "Circumference of a circle to its diameter", 3.141592653589793, "fraction", "arithmetic", ""),
         coefficient("g_per_kg", "Grams in a kilogram", 1000, "g/kg", "arithmetic", ""),

@@ -17,6 +17,8 @@ KEY_RESULTS = (
     ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00", "cost_without/pods_eaten_fed"),
     ("first_pods", "Pods that drop this winter, dry", "lb_dry", "pod_crop", "#,##0", ""),
     ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0", ""),
+    ("first_worth", "Planting, usual case: net present value at your rate, 40 years", "USD", "returns.worth_own@2", "#,##0", "establishment_cost"),
+    ("first_irr", "Planting, usual case: rate of return (0 where there is none)", "fraction", "returns.irr@2", "0.0%", ""),
 )
 
 
@@ -27,9 +29,10 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
         (
             worked("first_status", "Is anything wrong in this book?", "text", "=status", by(book.same_word, word="status"), headline=True),
             *(
-                worked(name, label, unit, f"={shown}", by(book.same, value=shown), look=look, headline=position < 3, scale=scale)
+                worked(name, label, unit, f"={{{shown}}}" if "." in shown else f"={shown}", by(book.same, value=shown), look=look, headline=position < 3, scale=scale)
                 for position, (name, label, unit, shown, look, scale) in enumerate(KEY_RESULTS)
             ),
+            worked("first_pays", "Does planting pay, usual case, at your rate?", "text", "={returns.pays@2}", by(book.same_word, word="returns.pays@2")),
             worked("first_out", "First month in which pods run out", "text", "=out_month", by(book.same_word, word="out_month")),
         ),
     )  # fmt: skip
@@ -49,6 +52,7 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
             "4. Pods: the laboratory's sheets.",
             "5. Stand: how the trees grow and what is lost.",
             "6. Herd: your groups of stock.",
+            "7. Planting: what trees, guards and fence cost. Returns then says whether planting pays, in three cases; Crop sizes, how many acres your herd can use.",
             "Quick sums stands alone: a pound of TDN, a bale, hay for a herd, trees on an acre.",
             "Then read Savings, and Checks. A cell that says 'mend' shows what the book can't use; it goes on with its default meanwhile.",
             "Everything but the boxed cells is locked, without a password, against slips of the hand. Your own sheets and notes are welcome.",
