@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, Words, reference
-from podbook.reference.guard import ratio
+from podbook.reference.guard import added, ratio
 from podbook.units import In
 
 Number = Annotated[Value, In("any")]
@@ -45,7 +45,7 @@ def same(*, value: Entry) -> Entry:
 @reference("arithmetic", "sum")
 def total(*, values: Number) -> Number:
     """Return the sum of all the values."""
-    return np.sum(values, axis=0)
+    return added(values)
 
 
 @reference("arithmetic", "difference")
@@ -69,8 +69,7 @@ def product_of(*, values: Number) -> Number:
 @reference("arithmetic", "sum of products")
 def sum_of_products(*, values: Number, weights: Number) -> Number:
     """Return the sum of the values, each times its weight."""
-    found: Value = np.tensordot(weights, values, axes=(0, 0)) if np.ndim(weights) == 1 else np.sum(weights * values, axis=0)
-    return found
+    return added(np.transpose(np.transpose(values) * np.transpose(weights)))
 
 
 @reference("arithmetic", "sum of products / sum of weights")

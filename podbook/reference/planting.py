@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, Words, reference
+from podbook.reference.guard import added
 from podbook.units import In
 
 Share = Annotated[Value, In("fraction", 0, 1)]
@@ -84,7 +85,7 @@ def cost_of_trees(*, count: Trees, price: PerTree, setting: PerTree) -> Cost:
 @reference("arithmetic", "sum of trees x (price + setting)")
 def cost_of_all_trees(*, counts: Trees, prices: PerTree, setting: PerTree) -> Cost:
     """Return what trees of all types cost, with their guards and the work of planting."""
-    return np.sum(counts * (prices + setting), axis=0)
+    return added(np.transpose(np.transpose(counts) * np.transpose(prices + setting)))
 
 
 @reference("arithmetic", "area x cost, and the fence")
@@ -150,8 +151,8 @@ def crop_of_case(
     replanted: DryPerArea,
 ) -> Annotated[Value, In("lb_dry", 0)]:
     """Return the pods that drop on the whole area in a year, from year 1 on; ``season_factors`` is by age from 1."""
-    alive = np.asarray(1.0 - yearly_loss) ** np.maximum(0.0, year - replant_delay)
-    season = season_factors[int(year) - 1]
+    alive: Value = np.asarray(1.0 - yearly_loss) ** np.maximum(0.0, year - replant_delay)
+    season: Value = season_factors[int(year) - 1]
     return yield_factor * area * alive * season * ((1 - loss) * first_trees + loss * replanted_share * replanted)
 
 
@@ -177,8 +178,11 @@ def grass_worth(
 
 @reference("arithmetic", "hay at its price, and the rest")
 def feed_worth(
-    *, hay_saved: Annotated[Value, In("short_ton_fed")], price: Annotated[Value, In("USD/short_ton_fed", 0)], other: Money
-) -> Money:  # fmt: skip
+    *,
+    hay_saved: Annotated[Value, In("short_ton_fed")],
+    price: Annotated[Value, In("USD/short_ton_fed", 0)],
+    other: Money,
+) -> Money:
     """Return what a year's pods save: hay, and what else."""
     return hay_saved * price + other
 
@@ -230,7 +234,7 @@ def turned_back(
     *, flows: Money, earning: Annotated[Value, In("flag", 0, 1)]
 ) -> Annotated[Value, In("record", 0)]:  # fmt: skip
     """Return in how many years more is spent than earned after the first year of earning."""
-    return np.sum(np.where(np.asarray(flows) < 0, earning, 0.0), axis=0)
+    return added(np.where(np.asarray(flows) < 0, earning, 0.0))
 
 
 @reference("arithmetic", "not below 0")
@@ -242,7 +246,7 @@ def paid_back(*, total: Money) -> Annotated[Value, In("flag", 0, 1)]:
 @reference("arithmetic", "mean of the years")
 def yearly_mean(*, flows: Money) -> Money:
     """Return the mean of what falls in the years after planting."""
-    return np.mean(flows, axis=0)
+    return added(flows) / len(np.asarray(flows))
 
 
 @reference("arithmetic", "price - worth / worth of a dollar on the price")

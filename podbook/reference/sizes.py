@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, reference
-from podbook.reference.guard import ratio
+from podbook.reference.guard import added, ratio
 from podbook.units import In
 
 Share = Annotated[Value, In("fraction", 0, 1)]
@@ -34,7 +34,8 @@ WeightPerTon = Annotated[float, In("lb_fed/short_ton_fed")]
 @reference("arithmetic", "the month that takes most")
 def largest_crop(*, fills: Numbers) -> Dry:
     """Return the crop from which on every month has as many pods as the herd may eat: more save nothing more."""
-    return np.max(fills, axis=0)
+    most: Value = np.max(fills, axis=0)
+    return most
 
 
 @reference("arithmetic", "held over and arrived, less what spoils")
@@ -95,7 +96,7 @@ def dry_of_mix(
     fed: Annotated[NDArray[np.float64], In("lb_fed/lb_dry", 0)],
 ) -> Content:
     """Return the dry matter of a mix of pods; 0 where there are none."""
-    return ratio(np.sum(shares, axis=0), np.sum(fed, axis=0))
+    return ratio(added(shares), added(fed))
 
 
 @reference("arithmetic", "share of the drop, less wildlife, less what is never found")
@@ -175,7 +176,7 @@ def supplement_tons(
     *, short: Dry, supplement_cp: Percent, supplement_dry_matter: Content, weight_per_ton: WeightPerTon = 2000.0
 ) -> Tons:
     """Return the tons of supplement to buy for the protein that is short in all months."""
-    return np.sum(short, axis=0) / (supplement_cp / 100) / supplement_dry_matter / weight_per_ton
+    return added(short) / (supplement_cp / 100) / supplement_dry_matter / weight_per_ton
 
 
 @reference("arithmetic", "sum / what is left after each loss")
@@ -188,13 +189,13 @@ def hay_tons(
     weight_per_ton: WeightPerTon = 2000.0,
 ) -> Tons:
     """Return the tons of hay to buy for what is eaten in all months. Losses divide; they are not added on."""
-    return np.sum(hay, axis=0) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
+    return added(hay) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
 
 
 @reference("arithmetic", "sum / dry matter")
 def pods_tons(*, eaten: Dry, dry_matter: Content, weight_per_ton: WeightPerTon = 2000.0) -> Tons:
     """Return the tons of pods, as picked, that are eaten in all months; 0 where no dry matter is given."""
-    return ratio(np.sum(eaten, axis=0), dry_matter) / weight_per_ton
+    return ratio(added(eaten), dry_matter) / weight_per_ton
 
 
 @reference("arithmetic", "supplement saved - cost of the pods")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Prose, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
-from podbook.reference import book, gates, picks, planting, returns, savings
+from podbook.reference import book, gates, planting, returns, savings
 from podbook.sheets.ranges import in_range, within
 
 COUNT = len(TYPES)
