@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 import zipfile
 from pathlib import Path
 
@@ -18,13 +16,12 @@ from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from podbook import recalc
+from podbook import files, recalc
 from podbook.book import charts, look
 from podbook.book.formula import absolute, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
 from podbook.book.model import Book, Entries, Entry, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
 from podbook.book.node import Content, Node, defined_name
-from podbook.errors import PodbookError
 from podbook.units import shown
 
 EPOCH = "2000-01-01T00:00:00Z"
@@ -41,23 +38,11 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
 
     Raises PodbookError if the file is there and may not be replaced, or its folder is missing.
     """
-    if path.suffix.lower() != ".xlsx":
-        raise PodbookError(f"{path}: a workbook's name must end in .xlsx; name it so")
-    if path.exists() and not replace:
-        raise PodbookError(f"{path}: is already there; nothing was written. Name another file, or add --replace")
-    if not path.parent.is_dir():
-        raise PodbookError(f"{path}: there is no folder '{path.parent}'; make it first")
-    handle, name = tempfile.mkstemp(suffix=".xlsx", prefix=".podbook-", dir=path.parent)
-    os.close(handle)
-    draft = Path(name)
-    try:
+    files.refuse(path, ".xlsx", replace=replace)
+    with files.drafted(path) as draft:
         _workbook(book).save(draft)
         recalc.fill(draft)
         _settle(draft)
-        draft.chmod(0o644)
-        draft.replace(path)
-    finally:
-        draft.unlink(missing_ok=True)
 
 
 def _settle(path: Path) -> None:
