@@ -133,9 +133,10 @@ class Outlook:
         """Return the same as rows, for CSV: what, of which quantity, at which setting, and the number."""
         found = [(result, "", "likely", value) for result, value in self.likely.items()]
         for swing in self.swings:
-            for setting, value, results in (("low", swing.quantity.low, swing.low), ("high", swing.quantity.high, swing.high)):  # fmt: skip
-                found.append(("quantity", swing.quantity.name, setting, value))
-                found += [(result, swing.quantity.name, setting, each) for result, each in results.items()]
+            quantity = swing.quantity
+            for setting, value, results in (("low", quantity.low, swing.low), ("high", quantity.high, swing.high)):
+                found.append(("quantity", quantity.name, setting, value))
+                found += [(result, quantity.name, setting, each) for result, each in results.items()]
         for result in RESULTS:
             words = ("tenth of a hundred draws", "median of the draws", "ninetieth of a hundred draws")
             found += [(result, "", word, each) for word, each in zip(words, self.band(result), strict=True)]
@@ -287,8 +288,8 @@ class _Book:
         likely = float(self.base[(name.strip(), 0)])
         if not node.low <= low <= likely <= high <= node.high:
             raise PodbookError(
-                f"--vary: found {name} from {low:g} to {high:g}; the workbook says {likely:g}, which must lie between them, "
-                f"and allowed are {node.low:g} to {node.high:g} {shown(node.unit)}"
+                f"--vary: found {name} from {low:g} to {high:g}; the workbook says {likely:g}, which must lie "
+                f"between them, and allowed are {node.low:g} to {node.high:g} {shown(node.unit)}"
             )
         label = node.label.removesuffix(" (as filled in)")
         return Quantity(name.strip(), label, shown(node.unit), low, likely, high, (node.key, 0))
@@ -320,7 +321,7 @@ class _Book:
         )
         if not (spread > 0 and mean > 0):
             raise PodbookError(
-                f"--alike: no two trees of '{names[item]}' were weighed, so their spread is not known; weigh more on the sheet Trees"
+                f"--alike: no two trees of '{names[item]}' were weighed, so their spread is not known; weigh more"
             )
         deviation = spread / mean * np.sqrt(alike + (1 - alike) / max(1.0, planted))
         return Kin(names[item], alike, float(deviation), tuple((f"ages.of_{item + 1}", age) for age in range(AGES)))

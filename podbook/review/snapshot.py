@@ -1,4 +1,4 @@
-"""The outlook as a sheet of the workbook: a snapshot, stamped with a fingerprint of the entries that it was made from."""
+"""The outlook as a sheet of the workbook: a snapshot, stamped with a fingerprint of what was filled in."""
 
 from __future__ import annotations
 
@@ -23,9 +23,10 @@ if TYPE_CHECKING:
 SHEET = "Outlook"
 INPUTS, NUMBERS, AREA = SNAPSHOT
 BINS = 24
+CHART_ROWS = 19
 CAUTION = (
     "A snapshot: it does not move when the book changes. 'podbook verify' says when it is stale.",
-    "The ranges are yours, and a range is no promise: what is not in them is not in here. Frost is taken off as an expected loss.",
+    "The ranges are yours, and no promise: what is not in them is not in here. Frost counts as an expected loss.",
 )
 
 
@@ -104,28 +105,30 @@ def _fill(workbook: Workbook, page: Worksheet, result: Outlook, inputs: str) -> 
     _put(page, 2, ["What could go differently: one range at a time, and all at once in many draws."], look.PURPOSE)
     for row, line in enumerate(CAUTION, 3):
         _put(page, row, [line], look.SLANTED)
-    row = _bands(page, 6, result)
-    swings = row + 1
-    row = _swings(page, swings, result)
-    bars = row + 1
-    row = _histogram(page, bars, result)
-    last = row
+    tornado = _bands(page, 6, result) + 1
+    swings = tornado + CHART_ROWS + 1
+    histogram = _swings(page, swings, result) + 1
+    printed = histogram + CHART_ROWS
+    bars = printed + 2
+    last = _histogram(page, bars, result)
     _put(page, last + 1, ["Fingerprint of what was filled in", inputs], look.SLANTED)
     rows = [[cell.value for cell in line] for line in page.iter_rows(min_row=1, max_row=last, max_col=8)]
     _put(page, last + 2, ["Fingerprint of this sheet", stamp_of(rows)], look.SLANTED)
     for name, span in ((INPUTS, f"$B${last + 1}"), (NUMBERS, f"$B${last + 2}"), (AREA, f"$A$1:$H${last}")):
         workbook.defined_names[name] = DefinedName(name, attr_text=f"{SHEET}!{span}")
-    _charts(page, swings, len(result.swings), bars, last + 4)
-    page.page_setup.orientation, page.page_setup.fitToWidth, page.page_setup.fitToHeight = "portrait", 1, 2
+    _charts(page, tornado, (swings + 2, swings + 1 + len(result.swings)), histogram, (bars + 2, bars + 1 + BINS))
+    page.page_setup.orientation, page.page_setup.fitToWidth, page.page_setup.fitToHeight = "portrait", 1, 1
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    page.print_area = f"A1:H{last + 40}"
+    page.print_area = f"A1:H{printed}"
 
 
 def _put(page: Worksheet, row: int, words: list[Any], font: Any, looks: Mapping[int, str] | None = None) -> None:
     for column, word in enumerate(words, 1):
         cell = page.cell(row, column, word)
         cell.font = font
-        cell.alignment = look.LEFT if isinstance(word, str) and column == 1 else look.RIGHT
+        cell.alignment = (
+            look.LEFT if isinstance(word, str) and column == 1 else look.CENTRED if font is look.HEADING else look.RIGHT
+        )
         cell.number_format = (looks or {}).get(column, "General" if isinstance(word, str) else "#,##0.00")
 
 
@@ -142,7 +145,7 @@ def _bands(page: Worksheet, row: int, result: Outlook) -> int:
             dict.fromkeys(range(2, 6), look_of),
         )
     row += 2 + len(RESULTS)
-    _put(page, row, ["Share of draws in which it pays at your own rate", result.paying], look.STRONG, {2: "0.0%"})
+    _put(page, row, ["Share of draws in which it pays at your own rate", result.paying], look.HEADING, {2: "0.0%"})
     _put(page, row + 1, ["Share of draws that are paid back in 40 years", result.paid_back], look.PLAIN, {2: "0.0%"})
     for step, one in enumerate(result.kin, row + 2):
         _put(
@@ -172,6 +175,7 @@ def _swings(page: Worksheet, row: int, result: Outlook) -> int:
         ],
         look.HEADING,
     )
+    page.row_dimensions[row + 1].height = 30
     for step, each in enumerate(reversed(result.swings), row + 2):
         quantity, planned = each.quantity, result.likely[NPV]
         numbers = [
@@ -202,24 +206,28 @@ def _histogram(page: Worksheet, row: int, result: Outlook) -> int:
     return row + 1 + BINS
 
 
-def _charts(page: Worksheet, swings: int, count: int, bars: int, row: int) -> None:
+def _charts(
+    page: Worksheet, tornado_at: int, swings: tuple[int, int], histogram_at: int, bars: tuple[int, int]
+) -> None:
     from openpyxl.chart import BarChart, Reference, Series
 
     tornado, histogram = BarChart(barDir="bar", overlap=100, gapWidth=40), BarChart(barDir="col", gapWidth=5)
     for column, words, shade in ((7, "at the lowest", look.SHADES[1]), (8, "at the highest", look.SHADES[0])):
-        series = Series(Reference(page, min_col=column, min_row=swings + 2, max_row=swings + 1 + count), title=words)
+        series = Series(Reference(page, min_col=column, min_row=swings[0], max_row=swings[1]), title=words)
         series.graphicalProperties.solidFill = shade
         tornado.series.append(series)
-    tornado.set_categories(Reference(page, min_col=1, min_row=swings + 2, max_row=swings + 1 + count))
-    histogram.add_data(Reference(page, min_col=2, min_row=bars + 2, max_row=bars + 1 + BINS))
+    tornado.set_categories(Reference(page, min_col=1, min_row=swings[0], max_row=swings[1]))
+    histogram.add_data(Reference(page, min_col=2, min_row=bars[0], max_row=bars[1]))
     histogram.series[0].graphicalProperties.solidFill = look.SHADES[3]
-    histogram.set_categories(Reference(page, min_col=1, min_row=bars + 2, max_row=bars + 1 + BINS))
+    histogram.set_categories(Reference(page, min_col=1, min_row=bars[0], max_row=bars[1]))
     histogram.legend = None
-    labels = (("Net present value against the plan, $", "Range"), ("Draws", "Net present value, $"))
-    for chart, (up, along), at in ((tornado, labels[0], row), (histogram, labels[1], row + 18)):
-        chart.width, chart.height = 22, 9
+    for chart, up, along, row in (
+        (tornado, "Net present value against the plan, $", "Range", tornado_at),
+        (histogram, "Draws", "Net present value, $", histogram_at),
+    ):
+        chart.width, chart.height = 25, 9
         chart.x_axis.title, chart.y_axis.title = along, up
         chart.x_axis.delete = chart.y_axis.delete = False
         chart.x_axis.tickLblPos = "low"
-        page.add_chart(chart, f"A{at}")
+        page.add_chart(chart, f"A{row}")
     tornado.legend.position = "b"

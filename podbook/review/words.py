@@ -78,8 +78,8 @@ BAR = 24
 def print_outlook(result: Outlook) -> None:
     """Print what could go differently: the swings, the widest first, and the bands of the draws."""
     screen = console()
-    table = Table("one at a time", "from", "likely", "to", "NPV at lowest, $", "NPV at highest, $", "swing",
-                  "feed saved a year, $", title_justify="left", title="Usual case, everything else as planned")  # fmt: skip
+    headings = ("from", "likely", "to", "NPV at lowest, $", "NPV at highest, $", "swing", "feed saved a year, $")
+    table = Table("one at a time", *headings, title="Usual case, all else as planned", title_justify="left")
     widest = max((each.width for each in result.swings), default=0)
     for each in result.swings:
         bar = "#" * round(BAR * each.width / widest) if widest else ""
