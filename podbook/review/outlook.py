@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -271,14 +272,15 @@ class _Book:
         name, _, span = words.partition("=")
         node = self.book.nodes.get(f"{name.strip()}_entry")
         if node is None or node.low is None or node.high is None:
-            known = ", ".join(
-                sorted(
-                    key.removesuffix("_entry")
-                    for key, each in self.book.nodes.items()
-                    if key.endswith("_entry") and each.low is not None
-                )
+            numbers = [
+                key.removesuffix("_entry")
+                for key, each in self.book.nodes.items()
+                if key.endswith("_entry") and each.low is not None
+            ]
+            near = ", ".join(get_close_matches(name, numbers, 3, 0.4)) or "area, hay_price, own_rate"
+            raise PodbookError(
+                f"--vary: '{name}' is no single number of the book; it has {len(numbers)}, such as {near}"
             )
-            raise PodbookError(f"--vary: '{name}' is no number of the book; it asks for {known}")
         try:
             low, high = (float(each) for each in span.split(","))
         except ValueError:
