@@ -217,25 +217,26 @@ def slope(*, value: Number, before: Number, crop: Dry, crop_before: Dry) -> Numb
     return ratio(value - before, crop - crop_before)
 
 
-@reference("arithmetic", "the smallest size that is at least as large")
+@reference("arithmetic", "the largest size that is no larger, but for the last")
 def place_of_crop(*, crop: Dry, largest: Dry, last: Annotated[Value, In("ordinal", 1)]) -> Place:
-    """Return which size, the first being 1, a result is read at: crops lie below it and above the size before.
+    """Return from which size, the first being 1, a result is read: the crop lies between it and the size after.
 
-    The inverse of ``crop_of_size``. A crop just at a size may be read at the next one, which says the same.
+    The inverse of ``crop_of_size``. A crop just at a size may be read from the one before, which says the same. Read
+    from below, a small crop's result is exact however large the others are, and that of no crop is 0.
     """
     return _place(crop, largest, last)
 
 
 def _place(crop: Value, largest: Value, last: Value) -> Value:
-    number = np.floor(ratio(last * np.minimum(crop, largest), largest) + 1)
-    return np.where(np.asarray(largest) == 0, 1.0, np.minimum(last + 1, 1 + number))
+    number = np.floor(ratio(last * np.minimum(crop, largest), largest))
+    return np.minimum(last, 1 + number)
 
 
 @reference("arithmetic", "along a straight line from size to size")
 def read_at(*, crop: Dry, largest: Dry, place: Place, crops: Numbers, values: Numbers, slopes: Numbers) -> Number:
     """Return the result for a crop of any size; beyond the largest what the largest gives."""
     where = np.asarray(place, dtype=int) - 1
-    return _at(values, where) + (np.minimum(crop, largest) - _at(crops, where)) * _at(slopes, where)
+    return _at(values, where) + (np.minimum(crop, largest) - _at(crops, where)) * _at(slopes, where + 1)
 
 
 def _at(values: NDArray[np.float64], where: NDArray[np.int_]) -> Value:
@@ -247,9 +248,9 @@ def _at(values: NDArray[np.float64], where: NDArray[np.int_]) -> Value:
     return picked
 
 
-@reference("arithmetic", "the smallest size that is at least as large")
+@reference("arithmetic", "the largest size that is no larger, but for the last")
 def place_of_yield(*, share: Factor, crop: Dry, largest: Dry, last: Annotated[Value, In("ordinal", 1)]) -> Place:
-    """Return which size a share of a crop is read at, as ``place_of_crop`` does."""
+    """Return from which size a share of a crop is read, as ``place_of_crop`` does."""
     return _place(share * crop, largest, last)
 
 
@@ -270,8 +271,8 @@ def feed_at_yield(
     """Return what a share of a crop saves."""
     where = np.asarray(place, dtype=int) - 1
     beyond = np.minimum(share * crop, largest) - _at(crops, where)
-    tons = _at(hay, where) + beyond * _at(hay_slopes, where)
-    return tons * price + _at(other, where) + beyond * _at(other_slopes, where)
+    tons = _at(hay, where) + beyond * _at(hay_slopes, where + 1)
+    return tons * price + _at(other, where) + beyond * _at(other_slopes, where + 1)
 
 
 @reference("arithmetic", "difference, but for rounding")

@@ -242,7 +242,7 @@ def _plan(case: int) -> Table:
         return worked(f"plan_{case}.{name}", label, unit, formula, ref, size=FLOWS, look=look, headline=headline, first=first, scale=scale)
 
     def curve(name: str) -> str:
-        return f"=INDEX(sizes_{name},{{place}})+(MIN({{crop}},largest_crop)-INDEX(sizes_crop,{{place}}))*INDEX(sizes_{name}_slope,{{place}})"
+        return f"=INDEX(sizes_{name},{{place}})+(MIN({{crop}},largest_crop)-INDEX(sizes_crop,{{place}}))*INDEX(sizes_{name}_slope,{{place}}+1)"
 
     none = ("=0", by(book.same, value=0))
     loss, yearly, shift = (f"{{{of(each)}}}" for each in ("young_lost", "yearly_lost", "years_later"))
@@ -293,7 +293,7 @@ def _plan(case: int) -> Table:
                 f"=IF({{year}}<1+{shift}+replant_delay,0,INDEX(ages_all,MIN(ROWS(ages_all),{{year}}-{shift}-replant_delay)))",
                 by(planting.crop_of_replanted, later=of("years_later"), crops="ages.all*"), first=none),
             row("place", "Size at which it is read", "ordinal",
-                "=IF(largest_crop=0,1,MIN(last_size+1,1+ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
+                "=IF(largest_crop=0,1,MIN(last_size,ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
                 by(sizes.place_of_crop, largest="largest_crop", last="last_size"), "0", first=("=1", by(book.same, value=1))),
             row("other", "Saved besides hay", MONEY, curve("other"),
                 by(sizes.read_at, largest="largest_crop", crops="sizes.crop*", values="sizes.other*", slopes="sizes.other_slope*"), first=none,
@@ -323,12 +323,12 @@ def _tried() -> Table:
         crop, step = f"{share}*{{plan_{USUAL}.crop}}", f"{{place_{place}}}"
         fields += [
             row(f"place_{place}", f"{words}: size at which it is read", "ordinal",
-                f"=IF(largest_crop=0,1,MIN(last_size+1,1+ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
+                f"=IF(largest_crop=0,1,MIN(last_size,ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
                 by(sizes.place_of_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.crop", largest="largest_crop", last="last_size"), "0",
                 ("=1", by(book.same, value=1))),
             row(f"feed_{place}", f"{words}: feed saved", MONEY,
                 f"=INDEX(sizes_saved,{step})*{{cases.price@{USUAL}}}+INDEX(sizes_other,{step})+(MIN({crop},largest_crop)-INDEX(sizes_crop,{step}))"
-                f"*(INDEX(sizes_hay_slope,{step})*{{cases.price@{USUAL}}}+INDEX(sizes_other_slope,{step}))",
+                f"*(INDEX(sizes_hay_slope,{step}+1)*{{cases.price@{USUAL}}}+INDEX(sizes_other_slope,{step}+1))",
                 by(sizes.feed_at_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.crop", largest="largest_crop", place=f"place_{place}",
                    crops="sizes.crop*", hay="sizes.saved*", hay_slopes="sizes.hay_slope*", price=f"cases.price@{USUAL}", other="sizes.other*",
                    other_slopes="sizes.other_slope*"), "#,##0", ("=0", by(book.same, value=0)), "cost_without"),

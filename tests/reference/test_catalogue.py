@@ -9,19 +9,12 @@ from podbook.inputs.farm import filled
 from podbook.reference.catalogue import catalogue, described
 from podbook.sheets import book_of
 
-NO_RETURNS = "the sheet of returns is not in the book yet"
 WITHOUT_A_CELL = {
     "cold.critical_temperature": "the general form of a choice that the book makes by species",
     "energy.digestible_dry_matter_from_adf": "for laboratory sheets that print only ADF",
     "energy.tdn_corn_silage_from_adf": "for laboratory sheets that print only ADF",
     "energy.tdn_ear_corn_from_adf": "for laboratory sheets that print only ADF",
     "energy.tdn_shelled_corn_from_adf": "for laboratory sheets that print only ADF",
-    "returns.benefit_cost": NO_RETURNS,
-    "returns.capital_recovery": NO_RETURNS,
-    "returns.equal_annual_value": NO_RETURNS,
-    "returns.irr_stands": NO_RETURNS,
-    "returns.real_rate": NO_RETURNS,
-    "returns.sign_changes": NO_RETURNS,
     "trees.alternate_index": "the measure in which alternate bearing is published",
 }
 
