@@ -11,10 +11,6 @@ from podbook.book.formula import sheet_prefix
 from podbook.book.layout import Layout
 from podbook.book.model import Picture
 
-DASHES = ("solid", "dash", "sysDot", "dashDot", "lgDash")
-"""Lines of a chart, that differ without colour."""
-MANY = 20
-"""Items from which only every fifth is named along the axis."""
 WIDTH, HEIGHT = 22.0, 7.6
 """Size in centimetres: as wide as eight columns, as tall as the rows that the layout keeps free."""
 
@@ -31,18 +27,14 @@ def add(page: Worksheet, picture: Picture, row: int, layout: Layout) -> None:
     chart.width, chart.height = WIDTH, HEIGHT  # type: ignore[assignment]  # centimetres, which the stubs take as whole
     chart.x_axis.title, chart.y_axis.title = picture.along, picture.up
     chart.x_axis.delete = chart.y_axis.delete = False
-    chart.x_axis.tickLblPos = "low"
-    if len(layout.places[picture.categories].cells) > MANY:
-        chart.x_axis.tickLblSkip = chart.x_axis.tickMarkSkip = 5  # type: ignore[attr-defined]  # of text axes only
     chart.legend = Legend()
     chart.legend.position = "b"
     for number, (key, words) in enumerate(picture.series):
         series = Series(_range(key, layout), title=words)
         shade = look.SHADES[number % len(look.SHADES)]
         if picture.kind == "line":
-            series.graphicalProperties.line.solidFill = look.STROKES[number % len(look.STROKES)]
+            series.graphicalProperties.line.solidFill = shade
             series.graphicalProperties.line.width = 28000
-            series.graphicalProperties.line.dashStyle = DASHES[number % len(DASHES)]
             series.smooth = False
         else:
             series.graphicalProperties.solidFill = shade

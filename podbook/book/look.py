@@ -48,8 +48,5 @@ RIGHT = Alignment(horizontal="right", vertical="center")
 SHADES = ("4A2F1A", "7FA98B", "E8D9A8", "2F5D46", "B9B2A3")
 """Fills of a chart's series, dark to light in turn, so that they differ in grey."""
 
-STROKES = ("4A2F1A", "2F5D46", "7FA98B", "6B4A2B", "5B665F")
-"""Lines of a chart, all dark enough to be seen; dashes tell them apart."""
-
 LABEL_WIDTH = 46.0
 FIGURE_WIDTH = 13.5

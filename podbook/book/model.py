@@ -116,8 +116,6 @@ class Sheet:
     blocks: tuple[Block, ...]
     printed: int | None = None
     """How many of its blocks are printed; the rest are workings below the printed page."""
-    new_page: int | None = None
-    """Place of the block, counted from 0, with which the second page begins."""
 
 
 @dataclass(frozen=True)

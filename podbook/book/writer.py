@@ -13,7 +13,6 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
-from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -123,13 +122,9 @@ class _Page:
         page.protection.formatCells = False
         page.protection.formatColumns = False
         page.protection.formatRows = False
-        upright = self.sheet.new_page is None and (last > LONG_PAGE or self.widest <= 8)
-        page.page_setup.orientation = "portrait" if upright else "landscape"
+        page.page_setup.orientation = "portrait" if last > LONG_PAGE or self.widest <= 8 else "landscape"
         page.page_setup.fitToWidth = 1
         page.page_setup.fitToHeight = 2 if last > LONG_PAGE else 1
-        if self.sheet.new_page is not None:
-            page.page_setup.fitToHeight = 0
-            page.row_breaks.append(Break(id=printed[self.sheet.new_page].title_row - 1))
         page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
         page.print_title_rows = "1:2"
         page.print_area = f"A1:{get_column_letter(max(self.widest, 2))}{last}"

@@ -308,10 +308,10 @@ def word_of_rate(
     9 to 25 % were published for honey locust with sheep (Wilson 1991 and 1994: the abstracts were read).
     """
     if stands == 1:
-        return "LOOK: over 25 %" if rate > irr_band_high else "one rate"
+        return "LOOK: above 25 %" if rate > irr_band_high else "one rate"
     if total <= 0:
-        return "never earned back"
-    return "spends again later" if turned_back > 0 else "see the flows"
+        return "none: never earned back"
+    return "none: spends again later" if turned_back > 0 else "none: see the flows"
 
 
 @reference("arithmetic", "one of two")

@@ -229,8 +229,7 @@ def place_of_crop(*, crop: Dry, largest: Dry, last: Annotated[Value, In("ordinal
 
 def _place(crop: Value, largest: Value, last: Value) -> Value:
     number = np.floor(ratio(last * np.minimum(crop, largest), largest))
-    place: Value = np.minimum(last, 1 + number)
-    return place
+    return np.minimum(last, 1 + number)
 
 
 @reference("arithmetic", "along a straight line from size to size")

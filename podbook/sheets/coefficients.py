@@ -183,19 +183,4 @@ COLD = Single(
     ),
 )  # fmt: skip
 
-RETURNS = Single(
-    "Forty years: rates and limits",
-    (
-        coefficient("low_rate", "Low rate", 0.03, "fraction", "fr-2024-29263", "federal planning rate, fiscal year 2025"),
-        coefficient("middle_rate", "Middle rate", 0.05, "fraction", "mercer-2014", "agroforestry studies", "memory"),
-        coefficient("high_rate", "High rate", 0.07, "fraction", "omb-a94", "base case of 1992"),
-        coefficient("plan_years", "Years after planting", 40, "year", "arithmetic", ""),
-        coefficient("irr_highest", "Highest rate of return that is looked for", 1, "fraction", "judgement", "", "judgement"),
-        coefficient("irr_band_high", "Highest rate published for honey locust", 0.25, "fraction", "wilson-1994", "9 to 25 % with sheep"),
-        coefficient("most_lost", "Most trees that can be lost", 0.9, "fraction", "judgement", "as on the sheet Stand", "judgement"),
-        coefficient("rate_step", "Federal planning rate: rounded to", 0.125, "percent", "fr-2024-29263", "Pub. L. 93-251, section 80(a)"),
-        coefficient("most_change", "Federal planning rate: most change in a year", 0.25, "percent", "fr-2024-29263", "Pub. L. 93-251, section 80(a)"),
-    ),
-)  # fmt: skip
-
-ALL = (UNITS, FEED_ENERGY, POD_ANALYSIS, CATTLE, INTAKE, GOAT, SHEEP_ROWS, COLD, RETURNS)
+ALL = (UNITS, FEED_ENERGY, POD_ANALYSIS, CATTLE, INTAKE, GOAT, SHEEP_ROWS, COLD)

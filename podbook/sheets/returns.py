@@ -6,6 +6,7 @@ from podbook.book.model import Picture, Prose, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
 from podbook.inputs.filled import TYPES
 from podbook.reference import book, gates, picks, planting, returns, sizes, stand
+from podbook.sheets.coefficients import coefficient
 from podbook.sheets.ranges import in_range, within
 from podbook.sheets.stand import YEARS
 
@@ -24,15 +25,12 @@ TRIED = tuple(place for place, share in enumerate(YIELDS, 1) if share not in (0.
 
 def sheet() -> Sheet:
     """Return the sheet Returns."""
-    results, workings = _results()
-    others = (_plan(number) for number in range(1, len(CASES) + 1) if number != USUAL)
     return Sheet(
         "Returns",
         "Does planting pay? Forty years, in dollars of the year of planting: no inflation in money or rates.",
-        (_cases(), results, *_pictures(), _notes(), _plan(USUAL), _yields(), _break_even(),
-         _cases_used(), workings, *others, _ages(), _tried(), _tried_worths()),
-        printed=7,
-        new_page=4,
+        (_cases(), _results(), *_pictures(), _plan(USUAL), _notes(), _yields(), _coefficients(), _ages(),
+         *(_plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), _tried(), _tried_worths()),
+        printed=6,
     )  # fmt: skip
 
 
@@ -42,6 +40,10 @@ def _cases() -> Table:
 
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "0.00") -> Node:
         return worked(f"cases.{name}", label, unit, formula, ref, size=len(CASES), look=look)
+
+    def used(name: str, label: str, plain: int) -> Node:
+        return row(f"{name}_used", label, "fraction", f"=IF({{in_order}}=0,{plain},{{{name}}})",
+                   by(book.same, when="in_order", otherwise=float(plain), value=name))  # fmt: skip
 
     names = ("yields", "hay", "losses", "later", "costs")
     return Table(
@@ -58,25 +60,6 @@ def _cases() -> Table:
             row("in_order", "Usable", "flag",
                 f"=IF(COUNT({{yields}}:{{costs}})<ROWS({{yields}}:{{costs}}),0,IF(AND({within(names)}),1,0))", in_range(names), "0"),
             row("state", "In order?", "text", '=IF({in_order}=1,"ok","mend")', by(gates.state), "0"),
-        ),
-        note="Keep the usual case at 100 % and 0: it is the plan of the other sheets. Poor and good are yours; the figures here are a judgement.",
-    )  # fmt: skip
-
-
-def _cases_used() -> Table:
-    """Return what the three cases make of the plan; its fields belong to the table of the cases."""
-    def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "0.00") -> Node:
-        return worked(f"cases.{name}", label, unit, formula, ref, size=len(CASES), look=look)
-
-    def used(name: str, label: str, plain: int) -> Node:
-        return row(f"{name}_used", label, "fraction", f"=IF({{in_order}}=0,{plain},{{{name}}})",
-                   by(book.same, when="in_order", otherwise=float(plain), value=name))  # fmt: skip
-
-    return Table(
-        "cases_used",
-        "The three cases as used",
-        CASES,
-        (
             used("yields", "Pods of a tree, as used", 1),
             row("price", "Price of hay", "USD/short_ton_fed", "=hay_price*IF({in_order}=0,1,{hay})",
                 by(book.product, when="in_order", otherwise_from="hay_price", a="hay_price", b="hay")),
@@ -103,11 +86,11 @@ def _cases_used() -> Table:
                 by(planting.cost_of_all_trees, counts=tuple(f"again_{number}" for number in range(1, len(TYPES) + 1)), prices="order.price_used*",
                    setting="setting_cost"), "#,##0"),
         ),
+        note="Keep the usual case at 100 % and 0: it is the plan of the other sheets. Poor and good are yours; the figures here are a judgement.",
     )  # fmt: skip
 
 
-def _results() -> tuple[Table, Table]:
-    """Return what each case returns, and the workings behind it."""
+def _results() -> Table:
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", headline: bool = False, scale: str = "establishment_cost") -> Node:
         return worked(f"returns.{name}", label, unit, formula, ref, size=len(CASES), look=look, headline=headline, scale=scale if unit == MONEY else "")
 
@@ -124,13 +107,17 @@ def _results() -> tuple[Table, Table]:
                    by(returns.net_present_value, first=f"{plan}.{field}@1", flows=tuple(f"{plan}.{field}@{place}" for place in range(2, FLOWS + 1)),
                       rate="own_rate"), look)  # fmt: skip
 
-    def paid(name: str, label: str, total: str, headline: bool) -> Node:
+    def paid(name: str, label: str, total: str, flag: str, headline: bool) -> tuple[Node, Node]:
         run, at = f"plan_{{#}}_{total}", f"{{{name}_at}}"
         rise = f"(INDEX({run},{at})-INDEX({run},{at}-1))"
-        return row(name, label, "year", f"=IF({at}=0,0,IF({at}=1,0,{at}-2-INDEX({run},{at}-1)/{rise}))",
-                   by(returns.payback, cumulative=f"{plan}.{total}*", never=0), "0.0", headline)  # fmt: skip
+        return (
+            row(f"{name}_at", f"{label}: first flow at which it is", "ordinal", f"=IF(SUM(plan_{{#}}_{flag})=0,0,MATCH(1,plan_{{#}}_{flag},0))",
+                by(planting.first_flag, flags=f"{plan}.{flag}*"), "0"),
+            row(name, label, "year", f"=IF({at}=0,0,IF({at}=1,0,{at}-2-INDEX({run},{at}-1)/{rise}))",
+                by(returns.payback, cumulative=f"{plan}.{total}*", never=0), "0.0", headline),
+        )  # fmt: skip
 
-    shown = Table(
+    return Table(
         "returns",
         "What it returns",
         CASES,
@@ -141,52 +128,37 @@ def _results() -> tuple[Table, Table]:
             worth("worth_middle", "Net present value at 5 %", "middle_rate"),
             worth("worth_high", "Net present value at 7 %", "high_rate"),
             row("total", "All flows added up, no interest", MONEY, "=SUM(plan_{#}_flow)", by(book.total, values=f"{plan}.flow*")),
+            row("spends_again", "Years of spending after the first of earning", "record", '=SUMIF(plan_{#}_flow,"<0",plan_{#}_earning)',
+                by(planting.turned_back, flows=f"{plan}.flow*", earning=f"{plan}.earning*"), "0"),
+            row("irr_stands", "One rate of return, from 0 to 100 %", "flag",
+                f'=IF({{spends_again}}>0,0,IF({{total}}<=0,0,IF(COUNTIF(plan_{{#}}_flow,"<0")=0,0,IF({{{plan}.flow@1}}+NPV(irr_highest,{later})<0,1,0))))',
+                by(returns.irr_stands, flows=f"{plan}.flow*"), "0"),
             row("irr", "Internal rate of return", "fraction", "=IF({irr_stands}=0,0,IRR(plan_{#}_flow,irr_guess))",
                 by(returns.internal_rate, when="irr_stands", flows=f"{plan}.flow*", guess="irr_guess"), "0.0%", True),
             row("irr_word", "The rate of return", "text",
-                '=IF({irr_stands}=1,IF({irr}>irr_band_high,"LOOK: over 25 %","one rate"),IF({total}<=0,"never earned back",'
-                'IF({spends_again}>0,"spends again later","see the flows")))',
+                '=IF({irr_stands}=1,IF({irr}>irr_band_high,"LOOK: above 25 %","one rate"),IF({total}<=0,"none: never earned back",'
+                'IF({spends_again}>0,"none: spends again later","none: see the flows")))',
                 by(planting.word_of_rate, stands="irr_stands", turned_back="spends_again", rate="irr")),
-            paid("payback", "Paid back after", "running", True),
+            row("too_good", "Above what was published", "flag", "=IF({irr}>irr_band_high,1,0)", by(planting.above_band, rate="irr"), "0"),
+            *paid("payback", "Paid back after", "running", "paid", True),
             row("payback_word", "Paid back?", "text", '=IF(SUM(plan_{#}_paid)>0,"yes","not in 40 years")', by(planting.word_of_payback, paid=f"{plan}.paid*")),
-            paid("payback_later", "Paid back with interest after", "running_worth", False),
+            *paid("payback_later", "Paid back with interest after", "running_worth", "paid_worth", False),
             row("payback_later_word", "Paid back with interest?", "text", '=IF(SUM(plan_{#}_paid_worth)>0,"yes","not in 40 years")',
                 by(planting.word_of_payback, paid=f"{plan}.paid_worth*")),
+            of_column("costs_worth", "Present value of all costs", MONEY, "cost", "#,##0"),
             row("benefit_cost", "Benefits for a dollar of cost, both at present value", "dimensionless",
                 "=IF({costs_worth}=0,0,({worth_own}+{costs_worth})/{costs_worth})", by(returns.benefit_cost, npv="worth_own", costs="costs_worth"), "0.00"),
             row("yearly", "The same as a yearly sum", "USD/year", "=IF(own_rate=0,{worth_own}/plan_years,0-PMT(own_rate,plan_years,{worth_own}))",
                 by(returns.equal_annual_value, npv="worth_own", rate="own_rate", years="plan_years"), "#,##0"),
             row("feed_mean", "Feed saved a year, mean of 40", MONEY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
                 by(planting.yearly_mean, flows=tuple(f"{plan}.feed@{place}" for place in range(2, FLOWS + 1))), "#,##0", True, "cost_without"),
+            of_column("hay_worth", "Hay saved over the years, discounted", TON, "hay", "#,##0.0"),
             row("break_even_hay", "It breaks even at a hay price of", "USD/short_ton_fed",
                 "=IF({hay_worth}<=0,0,MAX(0,{cases.price}-{worth_own}/{hay_worth}))",
                 by(planting.break_even_price, price="cases.price", npv="worth_own", tons_worth="hay_worth"), "0.00", True),
         ),
         note="Money in year 0 is not discounted. A rate of return is shown only where money is spent first and earned after, so that there is just one.",
     )  # fmt: skip
-
-    def first_at(name: str, label: str, flag: str) -> Node:
-        return row(f"{name}_at", label, "ordinal", f"=IF(SUM(plan_{{#}}_{flag})=0,0,MATCH(1,plan_{{#}}_{flag},0))",
-                   by(planting.first_flag, flags=f"{plan}.{flag}*"), "0")  # fmt: skip
-
-    workings = Table(
-        "returns_worked",
-        "Workings of what it returns",
-        CASES,
-        (
-            row("spends_again", "Years of spending after the first of earning", "record", '=SUMIF(plan_{#}_flow,"<0",plan_{#}_earning)',
-                by(planting.turned_back, flows=f"{plan}.flow*", earning=f"{plan}.earning*"), "0"),
-            row("irr_stands", "One rate of return, from 0 to 100 %", "flag",
-                f'=IF({{spends_again}}>0,0,IF({{total}}<=0,0,IF(COUNTIF(plan_{{#}}_flow,"<0")=0,0,IF({{{plan}.flow@1}}+NPV(irr_highest,{later})<0,1,0))))',
-                by(returns.irr_stands, flows=f"{plan}.flow*"), "0"),
-            row("too_good", "Above what was published", "flag", "=IF({irr}>irr_band_high,1,0)", by(planting.above_band, rate="irr"), "0"),
-            of_column("costs_worth", "Present value of all costs", MONEY, "cost", "#,##0"),
-            of_column("hay_worth", "Hay saved over the years, discounted", TON, "hay", "#,##0.0"),
-            first_at("payback", "First flow at which it is paid back", "paid"),
-            first_at("payback_later", "First flow at which it is paid back with interest", "paid_worth"),
-        ),
-    )  # fmt: skip
-    return shown, workings
 
 
 def _pictures() -> tuple[Picture, ...]:
@@ -206,9 +178,9 @@ def _notes() -> Prose:
     )
 
 
-def _break_even() -> Single:
+def _coefficients() -> Single:
     return Single(
-        "Break-even yield",
+        "Break-even yield, rates and limits",
         (
             worked("break_even_yield", "It breaks even at pods of a tree, of the usual case, about", "fraction",
                    "=IF(first_up<2,0,INDEX(yields_share,first_up-1)+(INDEX(yields_share,first_up)-INDEX(yields_share,first_up-1))"
@@ -224,6 +196,15 @@ def _break_even() -> Single:
             worked("recovery_factor", "Capital recovery at your own rate", "1/year",
                    "=IF(own_rate=0,1/plan_years,own_rate/(1-(1+own_rate)^(0-plan_years)))",
                    by(returns.capital_recovery_factor, rate="own_rate", years="plan_years"), look="0.00000"),
+            coefficient("low_rate", "Low rate", 0.03, "fraction", "fr-2024-29263", "federal planning rate, fiscal year 2025"),
+            coefficient("middle_rate", "Middle rate", 0.05, "fraction", "mercer-2014", "agroforestry studies", "memory"),
+            coefficient("high_rate", "High rate", 0.07, "fraction", "omb-a94", "base case of 1992"),
+            coefficient("plan_years", "Years after planting", YEARS, "year", "arithmetic", ""),
+            coefficient("irr_highest", "Highest rate of return that is looked for", 1, "fraction", "judgement", "", "judgement"),
+            coefficient("irr_band_high", "Highest rate published for honey locust", 0.25, "fraction", "wilson-1994", "9 to 25 % with sheep"),
+            coefficient("most_lost", "Most trees that can be lost", 0.9, "fraction", "judgement", "as on the sheet Stand", "judgement"),
+            coefficient("rate_step", "Federal planning rate: rounded to", 0.125, "percent", "fr-2024-29263", "Pub. L. 93-251, section 80(a)"),
+            coefficient("most_change", "Federal planning rate: most change in a year", 0.25, "percent", "fr-2024-29263", "Pub. L. 93-251, section 80(a)"),
         ),
     )  # fmt: skip
 
@@ -326,7 +307,7 @@ def _plan(case: int) -> Table:
         ),
         across=False,
         note="Workings stand to the right of the printed page.",
-        aside=9,
+        aside=8,
     )  # fmt: skip
 
 

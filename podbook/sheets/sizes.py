@@ -69,7 +69,6 @@ def _curve() -> Table:
             slope("other_slope", "Saved besides by one pound more", "USD/lb_dry", "other", "cost_without"),
         ),
         across=False,
-        aside=2,
         note="Pods as good as those of this stand full-grown. A crop between two sizes is read along a straight line; beyond the last, as the last.",
     )  # fmt: skip
 

@@ -52,7 +52,7 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
             "4. Pods: the laboratory's sheets.",
             "5. Stand: how the trees grow and what is lost.",
             "6. Herd: your groups of stock.",
-            "7. Planting: what trees, guards and fence cost. Returns says whether it pays, in three cases; Crop sizes, how many acres your herd can use.",
+            "7. Planting: what trees, guards and fence cost. Returns then says whether planting pays, in three cases; Crop sizes, how many acres your herd can use.",
             "Quick sums stands alone: a pound of TDN, a bale, hay for a herd, trees on an acre.",
             "Then read Savings, and Checks. A cell that says 'mend' shows what the book can't use; it goes on with its default meanwhile.",
             "Everything but the boxed cells is locked, without a password, against slips of the hand. Your own sheets and notes are welcome.",
