@@ -25,7 +25,7 @@ def add(page: Worksheet, picture: Picture, row: int, layout: Layout) -> None:
     if picture.kind == "line":
         chart = ScatterChart(scatterStyle="lineMarker")
         chart.x_axis.majorGridlines = None
-        chart.x_axis.scaling.min = 0
+        chart.x_axis.scaling.min, chart.x_axis.scaling.max = 0, picture.end
     else:
         stacked = picture.kind == "stacked"
         chart = BarChart(grouping="stacked" if stacked else "clustered", overlap=100 if stacked else None)
@@ -36,8 +36,9 @@ def add(page: Worksheet, picture: Picture, row: int, layout: Layout) -> None:
     chart.x_axis.tickLblPos = "low"
     chart.y_axis.number_format = "#,##0"
     chart.y_axis.majorGridlines = ChartLines(spPr=GraphicalProperties(ln=LineProperties(solidFill=look.GRID)))
-    chart.legend = Legend()
-    chart.legend.position = "b"
+    chart.legend = Legend() if len(picture.series) > 1 else None
+    if chart.legend is not None:
+        chart.legend.position = "b"
     for number, (key, words) in enumerate(picture.series):
         series = Series(_range(key, layout), along if picture.kind == "line" else None, title=words)
         if picture.kind == "line":

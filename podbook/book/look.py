@@ -46,6 +46,7 @@ WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True)
 NOTE = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
 RIGHT = Alignment(horizontal="right", vertical="center")
+RIGHT_SHRUNK = Alignment(horizontal="right", vertical="center", shrink_to_fit=True)
 RIGHT_WRAPPED = Alignment(horizontal="right", vertical="center", wrap_text=True)
 
 SHADES = ("4A2F1A", "7FA98B", "E8D9A8", "2F5D46", "B9B2A3")

@@ -105,6 +105,8 @@ class Picture:
     """Title of the axis of items."""
     up: str
     """Title of the axis of values, with its unit."""
+    end: float | None = None
+    """Where the axis of items ends, if they are numbers."""
 
 
 Block = Entries | Single | Table | Prose | Picture

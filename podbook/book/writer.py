@@ -145,7 +145,8 @@ class _Page:
             cell.font = (strong or look.STRONG) if node.headline else look.PLAIN
             cell.border = look.STRONG_BOX if node.headline else look.UNDER_ROW
             alone = node.size is None and node.unit == "text" and not node.key.endswith("_check") and cell.column == 2
-            cell.alignment = look.LEFT if alone else look.RIGHT
+            named = node.size is not None and node.unit == "text"
+            cell.alignment = look.LEFT if alone else look.RIGHT_SHRUNK if named else look.RIGHT
             return
         _fill(cell, node.contents[item])
         cell.alignment = look.RIGHT
@@ -217,7 +218,7 @@ class _Page:
         """Put a note beside a figure, over several columns and as many lines as it takes."""
         _put(self.page.cell(row, first), words, look.SLANTED, alignment=look.NOTE)
         self.page.merge_cells(start_row=row, start_column=first, end_row=row, end_column=last)
-        self._tall(row, 1 + int(len(words) // ((last - first + 1) * self.sheet.width * 1.05)))
+        self._tall(row, 1 + int(len(words) // ((last - first + 1) * self.sheet.width * 1.15)))
 
     def _tall(self, row: int, lines: int) -> None:
         """Give a row the height of so many lines, if it is not tall enough."""
@@ -286,14 +287,14 @@ class _Page:
         for row, line in enumerate(block.lines, laid.first_row):
             _put(self.page.cell(row, 1), line, look.PLAIN, alignment=look.WRAPPED)
             self.page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)
-            room = (look.LABEL_WIDTH + 7 * self.sheet.width) * 1.07
+            room = (look.LABEL_WIDTH + 7 * self.sheet.width) * 1.2
             self.page.row_dimensions[row].height = 14.5 * (1 + int(len(line) // room))
         self.widest = max(self.widest, 8)
 
 
 def _origin(entry: Entry) -> str:
     place = f", {entry.place}" if entry.place else ""
-    return f"{entry.mark}: {entry.source}{place}" if entry.source != entry.mark else entry.mark
+    return f"{entry.mark}: {entry.source}{place}" if entry.source != entry.mark else f"{entry.mark}{place}"
 
 
 def _fill(cell: Cell | MergedCell, content: Content) -> None:

@@ -32,7 +32,7 @@ def _entries() -> Entries:
         "planting",
         "What planting takes",
         (
-            Entry("guard_cost", "Guard of a tree: tube and stake", PER_TREE, 8, 0, 300, place="tube 4 to 7 $, stake 1.50 to 3; a cattle-proof cage 35 to 75",
+            Entry("guard_cost", "Guard of a tree: tube and stake", PER_TREE, 8, 0, 300, place="tube 4 to 7 $, stake 1.50 to 3; cattle break tubes: cage 35 to 75",
                   mark="from memory", help="Stock eat young trees. A tube does not stop cattle: fence them out, or cage each tree."),
             Entry("planting_minutes", "Work of planting and guarding a tree", "minute/tree", 9, 0, 240, look="0", place="6 to 12 minutes in pasture",
                   mark="from memory", help="At the wage on the sheet Collect."),
@@ -47,14 +47,14 @@ def _entries() -> Entries:
                   place="Table 6, high-tensile electric", mark="published"),
             Entry("care_cost", "Care of a young tree", "USD/tree/year", 2, 0, 100, place="watering 1 to 3 $", mark="from memory",
                   help="Watering, weeding, mending guards."),
-            Entry("care_years", "Years of such care", "year", 2, 0, 20, look="0", place="2", mark="from memory"),
+            Entry("care_years", "Years of such care", "year", 2, 0, 20, look="0", place="the first two summers", mark="from memory"),
             Entry("upkeep_cost", "Upkeep of the stand", "USD/acre/year", 11.35, 0, 500, source="isu-custom-rates-2021", place="mowing, mean of 8 to 15 $",
                   mark="published", help="Mowing under trees, pruning, picking up limbs."),
-            Entry("ungrazed_years", "First years without grazing", "year", 0, 0, 15, look="0", help="While the trees are too small for your stock."),
-            Entry("grass_price", "Worth of a pound of grass that grows", "USD/lb_dry", 0.015, 0, 0.5, look="0.000",
+            Entry("ungrazed_years", "First years without grazing", "year", 0, 0, 15, look="0", place="until your stock can't hurt the trees", help="While the trees are too small for your stock."),
+            Entry("grass_price", "Worth of a pound of grass that grows", "USD/lb_dry", 0.015, 0, 0.5, look="0.000", place="rented pasture, a pound grazed",
                   help="About what rented pasture costs for a pound that is grazed."),
-            Entry("cost_share", "Cost-share paid to you", MONEY, 0, 0, 5000000, look="#,##0", help="None unless it is signed."),
-            Entry("share_year", "It is paid in year", "year", 1, 0, 10, look="0", help="0 is the year of planting. Whole years."),
+            Entry("cost_share", "Cost-share paid to you", MONEY, 0, 0, 5000000, look="#,##0", place="none unless it is signed", help="None unless it is signed."),
+            Entry("share_year", "It is paid in year", "year", 1, 0, 10, look="0", place="0 is the year of planting", help="0 is the year of planting. Whole years."),
         ),
     )  # fmt: skip
 
@@ -93,7 +93,7 @@ def _order(filled: Filled) -> tuple[Table, Table]:
             row("again_cost", "Trees, guards and work: replanting", MONEY, "={again}*({price_used}+setting_cost)",
                 by(planting.cost_of_trees, count="again", price="price_used", setting="setting_cost")),
         ),
-        note="Grafted pod trees want a male or a wild tree near by: order pollinators with them. Order early, and a few to spare.",
+        note="Grafted pod trees want a male or wild tree near by: order pollinators. Seedlings 0.34 to 1 $ (Missouri 2021-22), grafted 25 to 60 $ (from memory).",
     )  # fmt: skip
     workings = Table("order_workings", "Trees to order: workings", TYPES, (
             row("in_order", "Usable", "flag", f"=IF({{types.in_use}}=0,0,IF(COUNT({{price}})=0,0,IF(AND({within(names)}),1,0)))",
@@ -122,7 +122,7 @@ def _costs() -> Single:
             line("trees_cost", "Trees, guards and work", MONEY, "=SUM(order_cost)", by(book.total, values="order.cost*")),
             line("ground_cost", "Preparing the ground", MONEY, "=area*site_cost", by(savings.cost, amount="area", price="site_cost")),
             line("fence_cost", "Fence", MONEY, "=fence_length*fence_price", by(savings.cost, amount="fence_length", price="fence_price")),
-            line("establishment_cost", "In the year of planting", MONEY, "=trees_cost+ground_cost+fence_cost",
+            line("establishment_cost", "Cost in the year of planting", MONEY, "=trees_cost+ground_cost+fence_cost",
                  by(book.total, values=("trees_cost", "ground_cost", "fence_cost")), headline=True),
             line("establishment_acre", "The same, an acre", "USD/acre", "=establishment_cost/area", by(book.quotient, a="establishment_cost", b="area"),
                  note="A conservancy's programme paid 30 $ a tree and 450 $ an acre (New York, 2024)."),

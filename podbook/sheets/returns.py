@@ -155,7 +155,7 @@ def _results() -> tuple[Table, Table]:
             row("break_even_hay", "Hay price at which it breaks even", "USD/short_ton_fed",
                 "=IF({hay_worth}<=0,0,MAX(0,{cases.price}-{worth_own}/{hay_worth}))",
                 by(planting.break_even_price, price="cases.price", npv="worth_own", tons_worth="hay_worth"), "#,##0", True),
-            row("feed_mean", "Feed saved a year, mean of 40", MONEY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
+            row("feed_mean", "Feed saved a year, mean of 40 years", MONEY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
                 by(planting.yearly_mean, flows=tuple(f"{plan}.feed@{place}" for place in range(2, FLOWS + 1))), "#,##0", True, "cost_without"),
             payback_later[1],
             row("payback_later_word", "With interest in 40 years?", "text", '=IF(SUM(plan_{#}_paid_worth)>0,"yes","not in 40 years")',
@@ -194,7 +194,7 @@ def _results() -> tuple[Table, Table]:
 def _picture() -> Picture:
     order = (USUAL, *(number for number in range(len(CASES), 0, -1) if number != USUAL))
     running = tuple((f"plan_{number}.running", f"{CASES[number - 1].lower()} case") for number in order)
-    return Picture("Money in and out, added up from the year of planting", "line", f"plan_{USUAL}.year", running, "Years after planting", "Running total, $")
+    return Picture("Money in and out, added up from the year of planting", "line", f"plan_{USUAL}.year", running, "Years after planting", "Running total, $", YEARS)
 
 
 def _notes() -> Prose:
@@ -320,7 +320,7 @@ def _plan(case: int) -> Table:
                 first=("={feed}+{grass}+{paid_out}-{cost}", by(planting.flow, paid="paid_out")), scale="establishment_cost"),
             row("running", "Running total", MONEY, "={running@prev}+{flow}", by(book.total, values=("running@prev", "flow")), headline=True,
                 first=("={flow}", by(book.same, value="flow")), scale="establishment_cost"),
-            row("running_worth", "Running total, dis-counted", MONEY, "={running_worth@prev}+{flow}/(1+own_rate)^{year}",
+            row("running_worth", "Running total at today's worth", MONEY, "={running_worth@prev}+{flow}/(1+own_rate)^{year}",
                 by(returns.running_worth, before="running_worth@prev", rate="own_rate"), first=("={flow}", by(book.same, value="flow")),
                 scale="establishment_cost"),
             fixed_field(f"plan_{case}.year", "Years after planting", "year", tuple(float(year) for year in range(FLOWS)), look="0"),
@@ -392,9 +392,9 @@ def _yields() -> tuple[Table, Table]:
         items,
         (
             fixed_field("yields.share", "Pods of a tree, of the usual case", "fraction", YIELDS, look="0%"),
-            row("feed", "Present value of the feed saved", MONEY, f"=CHOOSE({{number}},{','.join(feeds)})", by(picks.item, values=feeds, position="number"),
+            row("feed", "Worth today of the feed saved", MONEY, f"=CHOOSE({{number}},{','.join(feeds)})", by(picks.item, values=feeds, position="number"),
                 "#,##0", "cost_without"),
-            row("worth", "Net present value", MONEY, f"={{{usual}}}-{plan}+{{feed}}",
+            row("worth", "Worth today (NPV)", MONEY, f"={{{usual}}}-{plan}+{{feed}}",
                 by(planting.worth_at_yield, npv=usual, feed_worth=plan, tried_worth="feed"), "#,##0", "establishment_cost"),
         ),
     )  # fmt: skip
