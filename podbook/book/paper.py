@@ -35,6 +35,7 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int)
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
     )
+    parts: tuple[tuple[int, int], ...]
     if sheet.turns is None:
         parts, tall = ((1, last),), 2 if last > LONG_PAGE else 1
     else:

@@ -21,7 +21,7 @@ from podbook.proof.evaluate import Unusable, end_to_end
 from podbook.proof.many import affected, evaluate
 from podbook.proof.wiring import Where, Wiring
 from podbook.review.find import Opened, opened
-from podbook.sheets.returns import AGES, CASES, USUAL
+from podbook.sheets.plan import AGES, CASES, USUAL
 from podbook.units import shown
 
 DRAWS = 10_000

@@ -84,4 +84,6 @@ def test_every_figure_on_the_first_page_is_printed_with_its_name(workbook: Path,
     start = load_workbook(workbook, data_only=True)["Start"]
     labels = [row[0].value for row in start.iter_rows(max_col=2) if isinstance(row[1].value, int | float)]
     assert len(labels) > 5
-    assert [label for label in labels if not re.search(rf"{re.escape(str(label))}\s+(?:-?[$]?[\d,.]+|none)", pages[0])] == []
+    assert [
+        label for label in labels if not re.search(rf"{re.escape(str(label))}\s+(?:-?[$]?[\d,.]+|none)", pages[0])
+    ] == []
