@@ -27,6 +27,7 @@ HEADING = Font(name=FACE, size=10, bold=True, color=INK)
 PLAIN = Font(name=FACE, size=10, color=INK)
 SLANTED = Font(name=FACE, size=10, italic=True, color=QUIET)
 STRONG = Font(name=FACE, size=12, bold=True, color=INK)
+STRONG_SMALL = Font(name=FACE, size=10, bold=True, color=INK)
 ALARMED = Font(name=FACE, bold=True, color=ALARM)
 
 UNDER_BLOCK = Border(bottom=Side(style="medium", color=LEAF))
@@ -41,12 +42,18 @@ OPEN = Protection(locked=False)
 LEFT = Alignment(horizontal="left", vertical="center")
 INDENTED = Alignment(horizontal="left", vertical="center", indent=1, shrink_to_fit=True)
 SHRUNK = Alignment(horizontal="left", vertical="center", shrink_to_fit=True)
-WRAPPED = Alignment(horizontal="left", vertical="top", wrap_text=True)
+WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True)
+NOTE = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
 RIGHT = Alignment(horizontal="right", vertical="center")
+RIGHT_SHRUNK = Alignment(horizontal="right", vertical="center", shrink_to_fit=True)
+RIGHT_WRAPPED = Alignment(horizontal="right", vertical="center", wrap_text=True)
 
 SHADES = ("4A2F1A", "7FA98B", "E8D9A8", "2F5D46", "B9B2A3")
 """Fills of a chart's series, dark to light in turn, so that they differ in grey."""
+STROKES = (("4A2F1A", "solid"), ("2F5D46", "dash"), ("6B4A2B", "sysDot"), ("5B665F", "dashDot"))
+"""Colour and dash of a chart's lines in turn, all dark, so that they differ in grey by their dashes."""
+GRID = "D9D4C8"
 
 LABEL_WIDTH = 46.0
 FIGURE_WIDTH = 13.5

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
+from podbook.book.look import FIGURE_WIDTH
 from podbook.book.node import Content, Node, by, defined_name
 from podbook.errors import BookFault
 from podbook.reference import book as reference
@@ -78,6 +79,8 @@ class Table:
     """Whether the labels of the items are the user's own notes."""
     aside: int = 0
     """How many of the last fields are workings that stand right of the printed page."""
+    notes: bool = False
+    """Whether the notes of its fields stand beside them; only if its items stand side by side."""
 
 
 @dataclass(frozen=True)
@@ -102,6 +105,8 @@ class Picture:
     """Title of the axis of items."""
     up: str
     """Title of the axis of values, with its unit."""
+    end: float | None = None
+    """Where the axis of items ends, if they are numbers."""
 
 
 Block = Entries | Single | Table | Prose | Picture
@@ -116,6 +121,10 @@ class Sheet:
     blocks: tuple[Block, ...]
     printed: int | None = None
     """How many of its blocks are printed; the rest are workings below the printed page."""
+    turns: int | None = None
+    """How many of its blocks stand on the first of two pages; where it is None the sheet is fitted as a whole."""
+    width: float = FIGURE_WIDTH
+    """Width of its columns of figures, in digits."""
 
 
 @dataclass(frozen=True)
@@ -179,7 +188,7 @@ def bounds_of(node: Node) -> Iterator[Node]:
     for which, value in (("low", node.low), ("high", node.high)):
         if value is not None:
             label = f"{node.label}: {which}est allowed"
-            yield Node(f"{node.key}_{which}", label, node.unit, "fixed", contents=(value,))
+            yield Node(f"{node.key}_{which}", label, node.unit, "fixed", contents=(value,), look=node.look)
 
 
 def nodes_of_entry(entry: Entry) -> Iterator[Node]:

@@ -2,38 +2,35 @@
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 import zipfile
 from pathlib import Path
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell, MergedCell
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
+from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
-from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
-from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from podbook import recalc
-from podbook.book import charts, look
+from podbook import files, recalc
+from podbook.book import charts, look, paper
 from podbook.book.formula import absolute, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
 from podbook.book.model import Book, Entries, Entry, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
 from podbook.book.node import Content, Node, defined_name
-from podbook.errors import PodbookError
 from podbook.units import shown
 
 EPOCH = "2000-01-01T00:00:00Z"
 """Stamp of every file, so that two builds of one book are the same bytes."""
 
+NOTE_COLUMNS = 4
+"""Columns that the notes beside a table take."""
 PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], "Source and place", "Note", "Mark")
 """Headings over text that runs on to the right."""
-LONG_PAGE = 64
-"""Rows from which a sheet is printed upright on two pages."""
+QUOTED = re.compile(r'"([^"]*)"')
 
 
 def write(book: Book, path: Path, *, replace: bool = False) -> None:
@@ -41,23 +38,11 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
 
     Raises PodbookError if the file is there and may not be replaced, or its folder is missing.
     """
-    if path.suffix.lower() != ".xlsx":
-        raise PodbookError(f"{path}: a workbook's name must end in .xlsx; name it so")
-    if path.exists() and not replace:
-        raise PodbookError(f"{path}: is already there; nothing was written. Name another file, or add --replace")
-    if not path.parent.is_dir():
-        raise PodbookError(f"{path}: there is no folder '{path.parent}'; make it first")
-    handle, name = tempfile.mkstemp(suffix=".xlsx", prefix=".podbook-", dir=path.parent)
-    os.close(handle)
-    draft = Path(name)
-    try:
+    files.refuse(path, ".xlsx", replace=replace)
+    with files.drafted(path) as draft:
         _workbook(book).save(draft)
         recalc.fill(draft)
         _settle(draft)
-        draft.chmod(0o644)
-        draft.replace(path)
-    finally:
-        draft.unlink(missing_ok=True)
 
 
 def _settle(path: Path) -> None:
@@ -105,12 +90,15 @@ class _Page:
         page = self.page
         _put(page["A1"], self.sheet.title, look.TITLE)
         _put(page["A2"], self.sheet.purpose, look.PURPOSE)
+        page.row_dimensions[1].height = 27
         _put(
             page["A3"],
             "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source.",
             look.SLANTED,
         )
-        for laid in self.layout.blocks[self.sheet.title]:
+        for number, laid in enumerate(self.layout.blocks[self.sheet.title]):
+            if number == self.sheet.printed:
+                printed = self.widest
             _put(page.cell(laid.title_row, 1), laid.block.title, look.BLOCK, border=look.UNDER_BLOCK)
             if isinstance(laid.block, Entries):
                 self._entries(laid, laid.block)
@@ -122,30 +110,22 @@ class _Page:
                 self.pictures.append((laid.block, laid.first_row))
             else:
                 self._prose(laid, laid.block)
+        if self.sheet.printed is not None:
+            self.widest = printed
         self._set_page()
 
     def _set_page(self) -> None:
         page = self.page
-        printed = self.layout.blocks[self.sheet.title][: self.sheet.printed]
-        last = printed[-1].last_row
         page.sheet_view.showGridLines = False
         page.column_dimensions["A"].width = look.LABEL_WIDTH
         for column in range(2, page.max_column + 1):
-            page.column_dimensions[get_column_letter(column)].width = look.FIGURE_WIDTH
+            page.column_dimensions[get_column_letter(column)].width = self.sheet.width
         page.freeze_panes = "B4"
         page.protection.sheet = True
         page.protection.formatCells = False
         page.protection.formatColumns = False
         page.protection.formatRows = False
-        page.page_setup.orientation = "portrait" if last > LONG_PAGE or self.widest <= 8 else "landscape"
-        page.page_setup.fitToWidth = 1
-        page.page_setup.fitToHeight = 2 if last > LONG_PAGE else 1
-        page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-        page.print_title_rows = "1:2"
-        page.print_area = f"A1:{get_column_letter(max(self.widest, 2))}{last}"
-        page.HeaderFooter.oddFooter = HeaderFooterItem(
-            left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
-        )
+        paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest)
         alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
         area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
         page.conditional_formatting.add(area, alarm)
@@ -157,15 +137,16 @@ class _Page:
             alignment = look.LEFT if column == 1 or word in PLAIN_HEADINGS else look.CENTRED
             _put(self.page.cell(row, column), word, look.HEADING, alignment=alignment, border=look.UNDER_ROW)
 
-    def _node(self, node: Node, item: int = 0) -> None:
+    def _node(self, node: Node, item: int = 0, strong: Font | None = None) -> None:
         cell = self.page[self.layout.places[node.key].cells[item]]
         cell.number_format = node.look
         if node.role == "worked":
             cell.value = rendered(self.book, node, item, self.layout.places)
-            cell.font = look.STRONG if node.headline else look.PLAIN
+            cell.font = (strong or look.STRONG) if node.headline else look.PLAIN
             cell.border = look.STRONG_BOX if node.headline else look.UNDER_ROW
             alone = node.size is None and node.unit == "text" and not node.key.endswith("_check") and cell.column == 2
-            cell.alignment = look.LEFT if alone else look.RIGHT
+            named = node.size is not None and node.unit == "text"
+            cell.alignment = look.LEFT if alone else look.RIGHT_SHRUNK if named else look.RIGHT
             return
         _fill(cell, node.contents[item])
         cell.alignment = look.RIGHT
@@ -235,19 +216,24 @@ class _Page:
 
     def _note(self, row: int, first: int, last: int, words: str) -> None:
         """Put a note beside a figure, over several columns and as many lines as it takes."""
-        _put(self.page.cell(row, first), words, look.SLANTED, alignment=look.WRAPPED)
+        _put(self.page.cell(row, first), words, look.SLANTED, alignment=look.NOTE)
         self.page.merge_cells(start_row=row, start_column=first, end_row=row, end_column=last)
-        lines = 1 + int(len(words) // ((last - first + 1) * look.FIGURE_WIDTH * 1.05))
+        self._tall(row, 1 + int(len(words) // ((last - first + 1) * self.sheet.width * 1.15)))
+
+    def _tall(self, row: int, lines: int) -> None:
+        """Give a row the height of so many lines, if it is not tall enough."""
         if lines > 1:
-            self.page.row_dimensions[row].height = 13.5 * lines
+            self.page.row_dimensions[row].height = max(13.5 * lines, self.page.row_dimensions[row].height or 0)
 
     def _across(self, laid: Laid, block: Table) -> None:
         count = len(block.items)
         bounded = any(field.low is not None for field in block.fields)
         self._headings(laid.heading_row, [" ", *block.items, "Unit", *(["From", "To"] if bounded else [])])
-        if max(len(item) for item in block.items) > look.FIGURE_WIDTH:
+        if max(len(item) for item in block.items) > self.sheet.width:
             self.page.row_dimensions[laid.heading_row].height = 28
-        self.widest = max(self.widest, count + (4 if bounded else 2))
+        beside = count + (5 if bounded else 3)
+        noted = [node for node in block.fields if node.note] if block.notes else []
+        self.widest = max(self.widest, beside + NOTE_COLUMNS - 1 if noted else beside - 1)
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.fields, laid.first_row):
@@ -256,6 +242,19 @@ class _Page:
             )
             _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.CENTRED)
             self._items(node)
+            if node in noted:
+                self._note(row, beside, beside + NOTE_COLUMNS - 1, node.note)
+            self._words(row, node, count)
+
+    def _words(self, row: int, node: Node, count: int) -> None:
+        """Give the words that a formula may say as many lines as they take."""
+        if node.role != "worked" or node.unit != "text":
+            return
+        longest = max((len(found) for found in QUOTED.findall(node.formula)), default=0)
+        if longest > self.sheet.width * 0.9:
+            self._tall(row, 1 + int(longest // (self.sheet.width * 0.9)))
+            for column in range(2, count + 2):
+                self.page.cell(row, column).alignment = look.RIGHT_WRAPPED
 
     def _down(self, laid: Laid, block: Table) -> None:
         self._headings(laid.heading_row, [" ", *(node.label for node in block.fields)])
@@ -274,11 +273,11 @@ class _Page:
             if block.open_labels:
                 cell.protection, cell.fill = look.OPEN, look.FILL_IN
         for node in block.fields:
-            self._items(node)
+            self._items(node, look.STRONG_SMALL)
 
-    def _items(self, node: Node) -> None:
+    def _items(self, node: Node, strong: Font | None = None) -> None:
         for item in range(node.count):
-            self._node(node, item)
+            self._node(node, item, strong)
         if node.role == "entry":
             self._validation(node)
             for bound in bounds_of(node):
@@ -288,13 +287,14 @@ class _Page:
         for row, line in enumerate(block.lines, laid.first_row):
             _put(self.page.cell(row, 1), line, look.PLAIN, alignment=look.WRAPPED)
             self.page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)
-            self.page.row_dimensions[row].height = 14.5 * (1 + len(line) // 150)
+            room = (look.LABEL_WIDTH + 7 * self.sheet.width) * 1.2
+            self.page.row_dimensions[row].height = 14.5 * (1 + int(len(line) // room))
         self.widest = max(self.widest, 8)
 
 
 def _origin(entry: Entry) -> str:
     place = f", {entry.place}" if entry.place else ""
-    return f"{entry.mark}: {entry.source}{place}" if entry.source != entry.mark else entry.mark
+    return f"{entry.mark}: {entry.source}{place}" if entry.source != entry.mark else f"{entry.mark}{place}"
 
 
 def _fill(cell: Cell | MergedCell, content: Content) -> None:

@@ -310,8 +310,8 @@ def word_of_rate(
     if stands == 1:
         return "LOOK: above 25 %" if rate > irr_band_high else "one rate"
     if total <= 0:
-        return "none: never earned back"
-    return "none: spends again later" if turned_back > 0 else "none: see the flows"
+        return "never earned back"
+    return "spends again later" if turned_back > 0 else "see the flows"
 
 
 @reference("arithmetic", "one of two")

@@ -229,7 +229,8 @@ def place_of_crop(*, crop: Dry, largest: Dry, last: Annotated[Value, In("ordinal
 
 def _place(crop: Value, largest: Value, last: Value) -> Value:
     number = np.floor(ratio(last * np.minimum(crop, largest), largest))
-    return np.minimum(last, 1 + number)
+    place: Value = np.minimum(last, 1 + number)
+    return place
 
 
 @reference("arithmetic", "along a straight line from size to size")

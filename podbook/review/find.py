@@ -18,6 +18,10 @@ from podbook.sheets.start import EDITION
 
 SPAN = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!\$?([A-Z]{1,3})\$?(\d+)(?::\$?([A-Z]{1,3})\$?(\d+))?")
 
+SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")
+"""Names of the two stamps of an outlook, and of the cells that the second one is of."""
+MOST_SNAPSHOT_ROWS = 500
+
 
 @dataclass(frozen=True)
 class Opened:
@@ -29,6 +33,8 @@ class Opened:
     """Without the nodes whose name or cells are gone."""
     cells: Mapping[tuple[str, str], Any]
     """What stands in the cells of the nodes: a formula as text that begins with '=', a number, a word, or None."""
+    snapshot: Mapping[str, Any] | None = None
+    """Stamps and cells of the sheet that holds the outlook, by their names, if there is one."""
 
 
 def opened(path: Path) -> Opened:
@@ -66,7 +72,24 @@ def opened(path: Path) -> Opened:
         if place is not None and place.sheet in titles:
             places[node.key] = place
     cells = {(place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells}
-    return Opened(path, book, places, cells)
+    return Opened(path, book, places, cells, _snapshot(names, titles))
+
+
+def _snapshot(names: Mapping[str, str], titles: Mapping[str, Any]) -> Mapping[str, Any] | None:
+    found: dict[str, Any] = {}
+    for name in SNAPSHOT:
+        match = SPAN.fullmatch(names.get(name, ""))
+        if match is None or (match[1] or match[2]) not in titles:
+            return None
+        quoted, plain, first, top, last, bottom = match.groups()
+        sheet = titles[quoted or plain]
+        if last is None:
+            found[name] = sheet[f"{first}{top}"].value
+        elif int(bottom) > MOST_SNAPSHOT_ROWS:
+            return None
+        else:
+            found[name] = [[cell.value for cell in row] for row in sheet[f"{first}{top}:{last}{bottom}"]]
+    return found
 
 
 def _book(path: Path, region: str, rows: int) -> Book:

@@ -10,6 +10,7 @@ from typing import Any
 from podbook import recalc
 from podbook.proof.compare import Comparison, compare
 from podbook.recalc import Cell
+from podbook.review import snapshot
 from podbook.review.entries import Slip, slips
 from podbook.review.find import Opened, opened
 
@@ -23,11 +24,13 @@ class Verdict:
     slips: tuple[Slip, ...]
     status: str
     """The workbook's own status line."""
+    snapshot: str = ""
+    """What is wrong with the snapshot of the outlook, if there is one."""
 
     @property
     def agrees(self) -> bool:
-        """Whether every cell agrees in every engine and every entry can be used."""
-        return not self.slips and all(not each.disagreements for each in self.comparisons)
+        """Whether every cell agrees in every engine, every entry can be used, and no snapshot is stale."""
+        return not self.slips and not self.snapshot and all(not each.disagreements for each in self.comparisons)
 
     def plain(self) -> dict[str, Any]:
         """Return the verdict as plain data, for JSON."""
@@ -48,6 +51,7 @@ class Verdict:
                 for each in self.comparisons
             ],
             "entries": [asdict(each) for each in self.slips],
+            "outlook": self.snapshot,
         }  # fmt: skip
 
 
@@ -69,6 +73,7 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         tuple(comparisons),
         tuple(slips(found.book, found.places, lambda key: entered(found, values, key))),
         str(entered(found, values, "status")[0]),
+        snapshot.state(found),
     )
 
 

@@ -16,10 +16,14 @@ SEEDLING_PRICE, GRAFTED_PRICE = 1.0, 30.0
 
 def sheet(filled: Filled) -> Sheet:
     """Return the sheet Planting."""
+    order, workings = _order(filled)
     return Sheet(
         "Planting",
         "Trees to order, and what they cost. All money in dollars of the year of planting.",
-        (_entries(), _order(filled), _costs(), _cautions(), _rates(), _rates_worked()),
+        (_entries(), order, _costs(), _cautions(), _rates(), _rates_worked(), workings),
+        printed=6,
+        turns=2,
+        width=11.0,
     )
 
 
@@ -28,7 +32,7 @@ def _entries() -> Entries:
         "planting",
         "What planting takes",
         (
-            Entry("guard_cost", "Guard of a tree: tube and stake", PER_TREE, 8, 0, 300, place="tube 4 to 7 $, stake 1.50 to 3; a cattle-proof cage 35 to 75",
+            Entry("guard_cost", "Guard of a tree: tube and stake", PER_TREE, 8, 0, 300, place="tube 4 to 7 $, stake 1.50 to 3; cattle break tubes: cage 35 to 75",
                   mark="from memory", help="Stock eat young trees. A tube does not stop cattle: fence them out, or cage each tree."),
             Entry("planting_minutes", "Work of planting and guarding a tree", "minute/tree", 9, 0, 240, look="0", place="6 to 12 minutes in pasture",
                   mark="from memory", help="At the wage on the sheet Collect."),
@@ -39,23 +43,25 @@ def _entries() -> Entries:
             Entry("fence_price", "Price of fence", "USD/foot", 1.8, 0, 30, place="high-tensile electric, 2 to 5 wires: 1.20 to 2.50 $", mark="from memory"),
             Entry("fence_life", "Life of the fence", "year", 25, 1, 40, look="0", source="isu-fencing", place="Table 6, high-tensile electric",
                   mark="published", help="After that a part of it is renewed every year."),
-            Entry("fence_maintenance", "Upkeep of the fence, of its price", "1/year", 0.05, 0, 0.5, look="0%", source="isu-fencing",
+            Entry("fence_maintenance", "Upkeep of the fence a year, of its price", "1/year", 0.05, 0, 0.5, look="0%", source="isu-fencing",
                   place="Table 6, high-tensile electric", mark="published"),
             Entry("care_cost", "Care of a young tree", "USD/tree/year", 2, 0, 100, place="watering 1 to 3 $", mark="from memory",
                   help="Watering, weeding, mending guards."),
-            Entry("care_years", "Years of such care", "year", 2, 0, 20, look="0", place="2", mark="from memory"),
+            Entry("care_years", "Years of such care", "year", 2, 0, 20, look="0", place="the first two summers", mark="from memory"),
             Entry("upkeep_cost", "Upkeep of the stand", "USD/acre/year", 11.35, 0, 500, source="isu-custom-rates-2021", place="mowing, mean of 8 to 15 $",
                   mark="published", help="Mowing under trees, pruning, picking up limbs."),
-            Entry("ungrazed_years", "Years in which the land is not grazed", "year", 0, 0, 15, look="0", help="While the trees are too small for your stock."),
-            Entry("grass_price", "Worth of a pound of grass that grows", "USD/lb_dry", 0.015, 0, 0.5, look="0.000",
+            Entry("ungrazed_years", "First years without grazing", "year", 0, 0, 15, look="0", place="until your stock can't hurt the trees", help="While the trees are too small for your stock."),
+            Entry("grass_price", "Worth of a pound of grass that grows", "USD/lb_dry", 0.015, 0, 0.5, look="0.000", place="rented pasture, a pound grazed",
                   help="About what rented pasture costs for a pound that is grazed."),
-            Entry("cost_share", "Cost-share paid to you", MONEY, 0, 0, 5000000, look="#,##0", help="None unless it is signed."),
-            Entry("share_year", "It is paid in year", "year", 1, 0, 10, look="0", help="0 is the year of planting. Whole years."),
+            Entry("cost_share", "Cost-share paid to you", MONEY, 0, 0, 5000000, look="#,##0", place="none unless it is signed", help="None unless it is signed."),
+            Entry("share_year", "It is paid in year", "year", 1, 0, 10, look="0", place="0 is the year of planting", help="0 is the year of planting. Whole years."),
         ),
     )  # fmt: skip
 
 
-def _order(filled: Filled) -> Table:
+def _order(filled: Filled) -> tuple[Table, Table]:
+    """Return the trees to order, and the workings."""
+
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", headline: bool = False) -> Node:
         return worked(f"order.{name}", label, unit, formula, ref, size=COUNT, look=look, headline=headline)
 
@@ -64,7 +70,7 @@ def _order(filled: Filled) -> Table:
 
     prices = [each.tree_price if each.tree_price is not None else _usual_price(each.origin) for each in filled.types]
     names = ("price",)
-    return Table(
+    order = Table(
         "order",
         "Trees to order",
         TYPES,
@@ -73,25 +79,28 @@ def _order(filled: Filled) -> Table:
                 by(book.same, when="types.in_use", otherwise="-", value="types.name")),
             entry_field("order.price", "Price of a tree", PER_TREE, padded(prices, COUNT), 0, 500,
                         note="Bare-root seedlings of a state nursery 0.34 to 1 $ (Missouri 2021-22); grafted trees 25 to 60 $ (from memory)."),
-            row("in_order", "Usable", "flag", f"=IF({{types.in_use}}=0,0,IF(COUNT({{price}})=0,0,IF(AND({within(names)}),1,0)))",
-                in_range(names, "types.in_use"), "0"),
             row("state", "In order?", "text", '=IF({types.in_use}=0,"-",IF({in_order}=1,"ok","mend"))',
                 by(gates.state, when="types.in_use", otherwise="-"), "0"),
-            row("price_used", "Price, as used", PER_TREE, "=IF({in_order}=0,0,{price})", by(book.same, when="in_order", value="price"), "0.00"),
-            row("planted", "To plant", TREES, up("trees_planted*{mix.share_used}"),
+            row("planted", "To plant first", TREES, up("trees_planted*{mix.share_used}"),
                 by(planting.trees_to_order, trees="trees_planted", share="mix.share_used"), headline=True),
             row("pollinators", "Of these, pollinators", TREES, up("{planted}*{types.grafted}*pollinator_share"),
                 by(planting.pollinators, grafted="types.grafted")),
             row("again", "To replant", TREES, up("{planted}*establishment_loss*replanted_share"),
                 by(planting.trees_again, loss="establishment_loss"), headline=True),
             row("count", "To order in all", TREES, "={planted}+{again}", by(book.total, values=("planted", "again")), headline=True),
-            row("cost", "Trees, guards and work, first planting", MONEY, "={planted}*({price_used}+setting_cost)",
+            row("cost", "Trees, guards and work: planting", MONEY, "={planted}*({price_used}+setting_cost)",
                 by(planting.cost_of_trees, count="planted", price="price_used", setting="setting_cost")),
-            row("again_cost", "Trees, guards and work, replanting", MONEY, "={again}*({price_used}+setting_cost)",
+            row("again_cost", "Trees, guards and work: replanting", MONEY, "={again}*({price_used}+setting_cost)",
                 by(planting.cost_of_trees, count="again", price="price_used", setting="setting_cost")),
         ),
-        note="Grafted pod trees want a male or a wild tree near by: order pollinators with them. Order early, and a few to spare.",
+        note="Grafted pod trees want a male or wild tree near by: order pollinators. Seedlings 0.34 to 1 $ (Missouri 2021-22), grafted 25 to 60 $ (from memory).",
     )  # fmt: skip
+    workings = Table("order_workings", "Trees to order: workings", TYPES, (
+            row("in_order", "Usable", "flag", f"=IF({{types.in_use}}=0,0,IF(COUNT({{price}})=0,0,IF(AND({within(names)}),1,0)))",
+                in_range(names, "types.in_use"), "0"),
+            row("price_used", "Price, as used", PER_TREE, "=IF({in_order}=0,0,{price})", by(book.same, when="in_order", value="price"), "0.00"),
+    ))  # fmt: skip
+    return order, workings
 
 
 def _usual_price(origin: str) -> float:
@@ -113,7 +122,7 @@ def _costs() -> Single:
             line("trees_cost", "Trees, guards and work", MONEY, "=SUM(order_cost)", by(book.total, values="order.cost*")),
             line("ground_cost", "Preparing the ground", MONEY, "=area*site_cost", by(savings.cost, amount="area", price="site_cost")),
             line("fence_cost", "Fence", MONEY, "=fence_length*fence_price", by(savings.cost, amount="fence_length", price="fence_price")),
-            line("establishment_cost", "In the year of planting", MONEY, "=trees_cost+ground_cost+fence_cost",
+            line("establishment_cost", "Cost in the year of planting", MONEY, "=trees_cost+ground_cost+fence_cost",
                  by(book.total, values=("trees_cost", "ground_cost", "fence_cost")), headline=True),
             line("establishment_acre", "The same, an acre", "USD/acre", "=establishment_cost/area", by(book.quotient, a="establishment_cost", b="area"),
                  note="A conservancy's programme paid 30 $ a tree and 450 $ an acre (New York, 2024)."),
@@ -125,7 +134,7 @@ def _costs() -> Single:
             line("upkeep_yearly", "Upkeep of stand and fence, a year", MONEY, "=area*upkeep_cost+fence_yearly", by(planting.upkeep, fence="fence_yearly")),
             line("fence_renewal", "Renewal of the fence past its life, a year", MONEY, "=fence_cost/fence_life",
                  by(book.quotient, a="fence_cost", b="fence_life")),
-            line("fence_ownership", "To compare: what owning the fence costs a year", "USD/year",
+            line("fence_ownership", "To compare: owning the fence costs a year", "USD/year",
                  "=fence_cost/fence_life+own_rate*fence_cost/2+fence_maintenance*fence_cost",
                  by(returns.ownership_average_investment, price="fence_cost", life="fence_life", rate="own_rate", maintenance="fence_maintenance"),
                  note="Price over life, interest on half of it, upkeep (Iowa State). Not used in Returns, which counts each year's money."),

@@ -5,22 +5,15 @@ from __future__ import annotations
 from podbook.book.model import Picture, Prose, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
 from podbook.inputs.filled import TYPES
-from podbook.reference import book, gates, picks, planting, returns, sizes, stand
+from podbook.reference import book, gates, picks, planting, returns
 from podbook.sheets.coefficients import coefficient
+from podbook.sheets.plan import CASES, FLOWS, USUAL, YIELDS, ages, plan, tried, tried_worths
 from podbook.sheets.ranges import in_range, within
 from podbook.sheets.stand import YEARS
 
-CASES = ("Poor", "Usual", "Good")
-USUAL = 2
-"""Place of the usual case."""
-DRY, TON, MONEY = "lb_dry", "short_ton_fed", "USD"
-FLOWS = YEARS + 1
-"""Flows of a case: the year of planting and all that follow."""
-AGES = YEARS + 10
-"""Ages up to which crops are worked out: trees may come into crop up to ten years earlier than planned."""
-YIELDS = (0.0, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
-"""Yields that are tried, as shares of the plan's."""
-TRIED = tuple(place for place, share in enumerate(YIELDS, 1) if share not in (0.0, 1.0))
+TON, MONEY = "short_ton_fed", "USD"
+SHARE, YEARS_OR_NONE = '0.0%;-0.0%;"-"', '0.0;-0.0;"-"'
+"""Looks that show a 0 as a dash: there is no such figure, and the word below says why."""
 
 
 def sheet() -> Sheet:
@@ -28,13 +21,18 @@ def sheet() -> Sheet:
     return Sheet(
         "Returns",
         "Does planting pay? Forty years, in dollars of the year of planting: no inflation in money or rates.",
-        (_cases(), _results(), *_pictures(), _plan(USUAL), _notes(), _yields(), _coefficients(), _ages(),
-         *(_plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), _tried(), _tried_worths()),
-        printed=6,
+        (*_cases()[:1], *_results()[:1], _picture(), _notes(), plan(USUAL), *_yields()[:1], _break_even(),
+         *_cases()[1:], *_results()[1:], *_yields()[1:], _coefficients(), ages(),
+         *(plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), tried(), tried_worths()),
+        printed=7,
+        turns=4,
+        width=10.5,
     )  # fmt: skip
 
 
-def _cases() -> Table:
+def _cases() -> tuple[Table, Table]:
+    """Return the cases as filled in, and what is worked from them."""
+
     def entered(name: str, label: str, unit: str, values: tuple[float, ...], low: float, high: float, look: str, note: str) -> Node:
         return entry_field(f"cases.{name}", label, unit, values, low, high, look=look, note=note)
 
@@ -46,20 +44,29 @@ def _cases() -> Table:
                    by(book.same, when="in_order", otherwise=float(plain), value=name))  # fmt: skip
 
     names = ("yields", "hay", "losses", "later", "costs")
-    return Table(
+    filled_in = Table(
         "cases",
         "Three cases",
         CASES,
         (
-            entered("yields", "Pods of a tree, of what the book plans with", "fraction", (0.7, 1, 1.25), 0, 5, "0%", "100 % is the plan on the sheet Trees."),
-            entered("hay", "Price of hay, of that on the sheet Feeds", "fraction", (0.75, 1, 1.3), 0.1, 5, "0%",
-                    "US hay prices of 2014 to 2023 went from 40 % below to 60 % above."),
-            entered("losses", "Trees lost, of the losses on the sheet Stand", "fraction", (2, 1, 0.6), 0, 10, "0%", "Young and grown trees alike."),
-            entered("later", "First crop comes later by (earlier: below 0)", "year", (2, 0, -1), -10, 20, "0", "Whole years."),
-            entered("costs", "Costs, of those on the sheet Planting", "fraction", (1.15, 1, 0.9), 0.1, 5, "0%", "Planting, care and upkeep alike."),
+            entered("yields", "Pods of a tree, of the plan", "fraction", (0.7, 1, 1.25), 0, 5, "0%", "100 % is the plan on the sheet Trees."),
+            entered("hay", "Price of hay, of the price on Feeds", "fraction", (0.75, 1, 1.3), 0.1, 5, "0%",
+                    "US hay of 2014 to 2023: 40 % below to 60 % above."),
+            entered("losses", "Trees lost, of the losses on Stand", "fraction", (2, 1, 0.6), 0, 10, "0%", "Young and grown trees alike."),
+            entered("later", "First crop comes later by", "year", (2, 0, -1), -10, 20, "0", "Whole years; below 0 is earlier."),
+            entered("costs", "Costs, of those on Planting", "fraction", (1.15, 1, 0.9), 0.1, 5, "0%", "Planting, care and upkeep alike."),
+            row("state", "In order?", "text", '=IF({in_order}=1,"ok","mend")', by(gates.state), "0"),
+        ),
+        note="Keep the usual case at 100 % and 0: it is the plan of the other sheets. Poor and good are yours; the figures here are a judgement.",
+        notes=True,
+    )  # fmt: skip
+    workings = Table(
+        "cases_workings",
+        "Three cases: workings",
+        CASES,
+        (
             row("in_order", "Usable", "flag",
                 f"=IF(COUNT({{yields}}:{{costs}})<ROWS({{yields}}:{{costs}}),0,IF(AND({within(names)}),1,0))", in_range(names), "0"),
-            row("state", "In order?", "text", '=IF({in_order}=1,"ok","mend")', by(gates.state), "0"),
             used("yields", "Pods of a tree, as used", 1),
             row("price", "Price of hay", "USD/short_ton_fed", "=hay_price*IF({in_order}=0,1,{hay})",
                 by(book.product, when="in_order", otherwise_from="hay_price", a="hay_price", b="hay")),
@@ -86,11 +93,13 @@ def _cases() -> Table:
                 by(planting.cost_of_all_trees, counts=tuple(f"again_{number}" for number in range(1, len(TYPES) + 1)), prices="order.price_used*",
                    setting="setting_cost"), "#,##0"),
         ),
-        note="Keep the usual case at 100 % and 0: it is the plan of the other sheets. Poor and good are yours; the figures here are a judgement.",
     )  # fmt: skip
+    return filled_in, workings
 
 
-def _results() -> Table:
+def _results() -> tuple[Table, Table]:
+    """Return what the cases return, and the workings."""
+
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", headline: bool = False, scale: str = "establishment_cost") -> Node:
         return worked(f"returns.{name}", label, unit, formula, ref, size=len(CASES), look=look, headline=headline, scale=scale if unit == MONEY else "")
 
@@ -114,56 +123,69 @@ def _results() -> Table:
             row(f"{name}_at", f"{label}: first flow at which it is", "ordinal", f"=IF(SUM(plan_{{#}}_{flag})=0,0,MATCH(1,plan_{{#}}_{flag},0))",
                 by(planting.first_flag, flags=f"{plan}.{flag}*"), "0"),
             row(name, label, "year", f"=IF({at}=0,0,IF({at}=1,0,{at}-2-INDEX({run},{at}-1)/{rise}))",
-                by(returns.payback, cumulative=f"{plan}.{total}*", never=0), "0.0", headline),
+                by(returns.payback, cumulative=f"{plan}.{total}*", never=0), YEARS_OR_NONE, headline),
         )  # fmt: skip
 
-    return Table(
+    payback = paid("payback", "Paid back after", "running", "paid", True)
+    payback_later = paid("payback_later", "Paid back with interest after", "running_worth", "paid_worth", False)
+    results = Table(
         "returns",
         "What it returns",
         CASES,
         (
-            worth("worth_own", "Net present value at your own rate", "own_rate", True),
-            row("pays", "At your own rate", "text", '=IF({worth_own}>0,"it pays","it does not pay")', by(planting.word_of_worth, npv="worth_own")),
-            worth("worth_low", "Net present value at 3 %", "low_rate"),
-            worth("worth_middle", "Net present value at 5 %", "middle_rate"),
-            worth("worth_high", "Net present value at 7 %", "high_rate"),
-            row("total", "All flows added up, no interest", MONEY, "=SUM(plan_{#}_flow)", by(book.total, values=f"{plan}.flow*")),
+            worth("worth_own", "Worth today (NPV) at your rate", "own_rate", True),
+            row("pays", "Does it pay at your rate?", "text", '=IF({worth_own}>0,"it pays","it does not pay")', by(planting.word_of_worth, npv="worth_own")),
+            row("irr", "Rate of return (IRR)", "fraction", "=IF({irr_stands}=0,0,IRR(plan_{#}_flow,irr_guess))",
+                by(returns.internal_rate, when="irr_stands", flows=f"{plan}.flow*", guess="irr_guess"), SHARE, True),
+            row("irr_word", "Is it one rate? Published: 9 to 25 %", "text",
+                '=IF({irr_stands}=1,IF({irr}>irr_band_high,"LOOK: above 25 %","one rate"),IF({total}<=0,"never earned back",'
+                'IF({spends_again}>0,"spends again later","see the flows")))',
+                by(planting.word_of_rate, stands="irr_stands", turned_back="spends_again", rate="irr")),
+            payback[1],
+            row("payback_word", "Paid back in 40 years?", "text", '=IF(SUM(plan_{#}_paid)>0,"yes","not in 40 years")', by(planting.word_of_payback, paid=f"{plan}.paid*")),
+            row("break_even_hay", "Hay price at which it breaks even", "USD/short_ton_fed",
+                "=IF({hay_worth}<=0,0,MAX(0,{cases.price}-{worth_own}/{hay_worth}))",
+                by(planting.break_even_price, price="cases.price", npv="worth_own", tons_worth="hay_worth"), "#,##0", True),
+            row("feed_mean", "Feed saved a year, mean of 40 years", MONEY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
+                by(planting.yearly_mean, flows=tuple(f"{plan}.feed@{place}" for place in range(2, FLOWS + 1))), "#,##0", True, "cost_without"),
+            payback_later[1],
+            row("payback_later_word", "With interest in 40 years?", "text", '=IF(SUM(plan_{#}_paid_worth)>0,"yes","not in 40 years")',
+                by(planting.word_of_payback, paid=f"{plan}.paid_worth*")),
+            worth("worth_low", "Worth today (NPV) at 3 %", "low_rate"),
+            worth("worth_middle", "Worth today (NPV) at 5 %", "middle_rate"),
+            worth("worth_high", "Worth today (NPV) at 7 %", "high_rate"),
+            row("yearly", "NPV as an even sum a year", "USD/year", "=IF(own_rate=0,{worth_own}/plan_years,0-PMT(own_rate,plan_years,{worth_own}))",
+                by(returns.equal_annual_value, npv="worth_own", rate="own_rate", years="plan_years"), "#,##0"),
+            row("benefit_cost", "Benefit a dollar of cost (BCR)", "dimensionless",
+                "=IF({costs_worth}=0,0,({worth_own}+{costs_worth})/{costs_worth})", by(returns.benefit_cost, npv="worth_own", costs="costs_worth"), "0.00"),
+            of_column("costs_worth", "Worth today of all costs", MONEY, "cost", "#,##0"),
+            row("total", "All money in and out, no interest", MONEY, "=SUM(plan_{#}_flow)", by(book.total, values=f"{plan}.flow*")),
+        ),
+        note="NPV: all years' money at its worth today, less what it costs; year 0 is not discounted. IRR only where money is spent first and earned after.",
+    )  # fmt: skip
+    workings = Table(
+        "returns_workings",
+        "What it returns: workings",
+        CASES,
+        (
             row("spends_again", "Years of spending after the first of earning", "record", '=SUMIF(plan_{#}_flow,"<0",plan_{#}_earning)',
                 by(planting.turned_back, flows=f"{plan}.flow*", earning=f"{plan}.earning*"), "0"),
             row("irr_stands", "One rate of return, from 0 to 100 %", "flag",
                 f'=IF({{spends_again}}>0,0,IF({{total}}<=0,0,IF(COUNTIF(plan_{{#}}_flow,"<0")=0,0,IF({{{plan}.flow@1}}+NPV(irr_highest,{later})<0,1,0))))',
                 by(returns.irr_stands, flows=f"{plan}.flow*"), "0"),
-            row("irr", "Internal rate of return", "fraction", "=IF({irr_stands}=0,0,IRR(plan_{#}_flow,irr_guess))",
-                by(returns.internal_rate, when="irr_stands", flows=f"{plan}.flow*", guess="irr_guess"), "0.0%", True),
-            row("irr_word", "The rate of return", "text",
-                '=IF({irr_stands}=1,IF({irr}>irr_band_high,"LOOK: above 25 %","one rate"),IF({total}<=0,"none: never earned back",'
-                'IF({spends_again}>0,"none: spends again later","none: see the flows")))',
-                by(planting.word_of_rate, stands="irr_stands", turned_back="spends_again", rate="irr")),
             row("too_good", "Above what was published", "flag", "=IF({irr}>irr_band_high,1,0)", by(planting.above_band, rate="irr"), "0"),
-            *paid("payback", "Paid back after", "running", "paid", True),
-            row("payback_word", "Paid back?", "text", '=IF(SUM(plan_{#}_paid)>0,"yes","not in 40 years")', by(planting.word_of_payback, paid=f"{plan}.paid*")),
-            *paid("payback_later", "Paid back with interest after", "running_worth", "paid_worth", False),
-            row("payback_later_word", "Paid back with interest?", "text", '=IF(SUM(plan_{#}_paid_worth)>0,"yes","not in 40 years")',
-                by(planting.word_of_payback, paid=f"{plan}.paid_worth*")),
-            of_column("costs_worth", "Present value of all costs", MONEY, "cost", "#,##0"),
-            row("benefit_cost", "Benefits for a dollar of cost, both at present value", "dimensionless",
-                "=IF({costs_worth}=0,0,({worth_own}+{costs_worth})/{costs_worth})", by(returns.benefit_cost, npv="worth_own", costs="costs_worth"), "0.00"),
-            row("yearly", "The same as a yearly sum", "USD/year", "=IF(own_rate=0,{worth_own}/plan_years,0-PMT(own_rate,plan_years,{worth_own}))",
-                by(returns.equal_annual_value, npv="worth_own", rate="own_rate", years="plan_years"), "#,##0"),
-            row("feed_mean", "Feed saved a year, mean of 40", MONEY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
-                by(planting.yearly_mean, flows=tuple(f"{plan}.feed@{place}" for place in range(2, FLOWS + 1))), "#,##0", True, "cost_without"),
+            payback[0],
+            payback_later[0],
             of_column("hay_worth", "Hay saved over the years, discounted", TON, "hay", "#,##0.0"),
-            row("break_even_hay", "It breaks even at a hay price of", "USD/short_ton_fed",
-                "=IF({hay_worth}<=0,0,MAX(0,{cases.price}-{worth_own}/{hay_worth}))",
-                by(planting.break_even_price, price="cases.price", npv="worth_own", tons_worth="hay_worth"), "0.00", True),
         ),
-        note="Money in year 0 is not discounted. A rate of return is shown only where money is spent first and earned after, so that there is just one.",
     )  # fmt: skip
+    return results, workings
 
 
-def _pictures() -> tuple[Picture, ...]:
-    running = tuple((f"plan_{number}.running", case.lower()) for number, case in enumerate(CASES, 1))
-    return (Picture("Running total of the planting, three cases", "line", f"plan_{USUAL}.year", running, "Years after planting", "Running total, $"),)
+def _picture() -> Picture:
+    order = (USUAL, *(number for number in range(len(CASES), 0, -1) if number != USUAL))
+    running = tuple((f"plan_{number}.running", f"{CASES[number - 1].lower()} case") for number in order)
+    return Picture("Money in and out, added up from the year of planting", "line", f"plan_{USUAL}.year", running, "Years after planting", "Running total, $", YEARS)
 
 
 def _notes() -> Prose:
@@ -178,21 +200,30 @@ def _notes() -> Prose:
     )
 
 
-def _coefficients() -> Single:
+def _break_even() -> Single:
     return Single(
-        "Break-even yield, rates and limits",
+        "At what yield does it break even?",
         (
-            worked("break_even_yield", "It breaks even at pods of a tree, of the usual case, about", "fraction",
+            worked("break_even_yield", "It breaks even at pods of, about", "fraction",
                    "=IF(first_up<2,0,INDEX(yields_share,first_up-1)+(INDEX(yields_share,first_up)-INDEX(yields_share,first_up-1))"
                    "*(0-worth_before)/(INDEX(yields_worth,first_up)-worth_before))",
-                   by(planting.break_even_yield, yields="yields.share*", worths="yields.worth*"), look="0%", headline=True),
+                   by(planting.break_even_yield, yields="yields.share*", worths="yields.worth*"), look='0%;-0%;"-"', headline=True,
+                   note="Of the usual case's pods of a tree, read between the yields tried above."),
+            worked("break_even_yield_word", "Is there such a yield?", "text",
+                   '=IF(SUM(yields_up)=0,"not up to 300 %",IF(INDEX(yields_up,1)=1,"pays without pods","yes, read between those tried"))',
+                   by(planting.word_of_yield, flags="yields.up*")),
+        ),
+    )  # fmt: skip
+
+
+def _coefficients() -> Single:
+    return Single(
+        "Rates and limits",
+        (
             worked("worth_before", "Net present value at the yield tried before", MONEY, "=IF(first_up<2,0,INDEX(yields_worth,first_up-1))",
                    by(planting.worth_before, worths="yields.worth*"), look="#,##0", scale="establishment_cost"),
             worked("first_up", "First yield tried that pays", "ordinal", "=IF(SUM(yields_up)=0,0,MATCH(1,yields_up,0))",
                    by(planting.first_flag, flags="yields.up*"), look="0"),
-            worked("break_even_yield_word", "Is there such a yield?", "text",
-                   '=IF(SUM(yields_up)=0,"not up to 300 %",IF(INDEX(yields_up,1)=1,"pays without pods","yes, read between those tried"))',
-                   by(planting.word_of_yield, flags="yields.up*")),
             worked("recovery_factor", "Capital recovery at your own rate", "1/year",
                    "=IF(own_rate=0,1/plan_years,own_rate/(1-(1+own_rate)^(0-plan_years)))",
                    by(returns.capital_recovery_factor, rate="own_rate", years="plan_years"), look="0.00000"),
@@ -209,164 +240,30 @@ def _coefficients() -> Single:
     )  # fmt: skip
 
 
-def _ages() -> Table:
-    def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0") -> Node:
-        return worked(f"ages.{name}", label, unit, formula, ref, size=AGES, look=look)
+def _yields() -> tuple[Table, Table]:
+    """Return other yields, and the workings."""
 
-    types = range(1, len(TYPES) + 1)
-    return Table(
-        "ages",
-        "What trees bear at an age, were none ever lost",
-        tuple(f"Age {age}" for age in range(1, AGES + 1)),
-        (
-            fixed_field("ages.age", "Age", "year", tuple(float(age) for age in range(1, AGES + 1)), look="0"),
-            *(
-                row(f"of_{n}", f"Type {n}", "lb_dry/acre", f"=INDEX(mix_full_area,{n})*MIN(1,MAX(0,({{age}}-INDEX(mix_first,{n})+1)/INDEX(mix_ramp,{n})))",
-                    by(planting.crop_by_age, full_area=f"mix.full_area@{n}", first=f"mix.first@{n}", ramp=f"mix.ramp@{n}"))
-                for n in types
-            ),
-            row("all", "All types", "lb_dry/acre", "=SUM({of_1}:{of_" + str(len(TYPES)) + "})", by(book.total, values=tuple(f"of_{n}" for n in types))),
-        ),
-        across=False,
-    )  # fmt: skip
-
-
-def _plan(case: int) -> Table:
-    """Return the year of planting and the forty that follow, in one case."""
-
-    def of(name: str) -> str:
-        return f"cases.{name}@{case}"
-
-    def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", *, first: tuple[str, Ref], headline: bool = False,
-            scale: str = "") -> Node:  # fmt: skip
-        return worked(f"plan_{case}.{name}", label, unit, formula, ref, size=FLOWS, look=look, headline=headline, first=first, scale=scale)
-
-    def curve(name: str) -> str:
-        return f"=INDEX(sizes_{name},{{place}})+(MIN({{crop}},largest_crop)-INDEX(sizes_crop,{{place}}))*INDEX(sizes_{name}_slope,{{place}}+1)"
-
-    none = ("=0", by(book.same, value=0))
-    loss, yearly, shift = (f"{{{of(each)}}}" for each in ("young_lost", "yearly_lost", "years_later"))
-    first_cost = (f"={{{of('costs_used')}}}*establishment_cost", by(book.product, a=of("costs_used"), b="establishment_cost"))
-    return Table(
-        f"plan_{case}",
-        f"Year by year: {CASES[case - 1].lower()} case",
-        tuple(f"Year {year}" for year in range(FLOWS)),
-        (
-            fixed_field(f"plan_{case}.year", "Years after planting", "year", tuple(float(year) for year in range(FLOWS)), look="0"),
-            row("trees", "Trees alive", "tree/acre",
-                f"=IF({{year}}<replant_delay,trees_per_area*(1-{loss}*{{year}}/replant_delay),"
-                f"trees_per_area*(1-{loss}+{loss}*replanted_share)*(1-{yearly})^MAX(0,{{year}}-replant_delay))",
-                by(stand.trees_standing, age="year", establishment_loss=of("young_lost"), yearly_loss=of("yearly_lost")), "0.0",
-                first=("=trees_per_area", by(book.same, value="trees_per_area"))),
-            row("crop", "Pods that drop, dry, whole stand", DRY,
-                f"={{{of('yields_used')}}}*area*(1-{yearly})^MAX(0,{{year}}-replant_delay)*INDEX(years_season_factor,{{year}})"
-                f"*((1-{loss})*{{old}}+{loss}*replanted_share*{{young}})",
-                by(planting.crop_of_case, yield_factor=of("yields_used"), loss=of("young_lost"), yearly_loss=of("yearly_lost"),
-                   season_factors="years.season_factor*", first_trees="old", replanted="young"), headline=True, first=none),
-            row("hay", "Hay saved", TON, curve("saved").replace("saved_slope", "hay_slope"),
-                by(sizes.read_at, largest="largest_crop", crops="sizes.crop*", values="sizes.saved*", slopes="sizes.hay_slope*"), "0.0",
-                first=none, scale="hay_bought_without"),
-            row("feed", "Feed saved", MONEY, f"={{hay}}*{{{of('price')}}}+{{other}}",
-                by(planting.feed_worth, hay_saved="hay", price=of("price")), headline=True, first=none, scale="cost_without"),
-            row("grass", "Grass gained or lost", MONEY,
-                "=area*open_grass*grass_price*IF({year}<=ungrazed_years,0-1,light_gain*MIN(1,{cover}/light_cover)-dense_loss*MAX(0,{cover}-dense_cover))",
-                by(planting.grass_worth), first=none),
-            row("cost", "Planting, care, upkeep", MONEY,
-                f"={{{of('costs_used')}}}*(IF({{year}}<=care_years,care_yearly,0)+upkeep_yearly+IF({{year}}>fence_life,fence_renewal,0)"
-                f"+IF({{year}}=replant_delay,{{{of('replanting')}}},0))",
-                by(planting.cost_of_year, cost_factor=of("costs_used"), replanting=of("replanting")), first=first_cost),
-            row("paid_out", "Cost-share", MONEY, "=IF({year}=ROUND(share_year,0),cost_share,0)", by(planting.share_paid),
-                first=("=IF(ROUND(share_year,0)=0,cost_share,0)", by(planting.share_paid, year=0))),
-            row("flow", "Cash flow", MONEY, "={feed}+{grass}+{paid_out}-{cost}", by(planting.flow, paid="paid_out"), headline=True,
-                first=("={feed}+{grass}+{paid_out}-{cost}", by(planting.flow, paid="paid_out")), scale="establishment_cost"),
-            row("running", "Running total", MONEY, "={running@prev}+{flow}", by(book.total, values=("running@prev", "flow")), headline=True,
-                first=("={flow}", by(book.same, value="flow")), scale="establishment_cost"),
-            row("running_worth", "Running total, discounted", MONEY, "={running_worth@prev}+{flow}/(1+own_rate)^{year}",
-                by(returns.running_worth, before="running_worth@prev", rate="own_rate"), first=("={flow}", by(book.same, value="flow")),
-                scale="establishment_cost"),
-            row("cover", "Crown cover", "fraction",
-                "=MIN(1,{trees}*circle*(MIN(crown_max,crown_growth*{year})/2)^2/area_in_square_spacing)",
-                by(stand.crown_cover, age="year", trees_standing="trees"), "0%", first=none),
-            row("old", "First trees bear, none lost", "lb_dry/acre", f"=IF({{year}}<1+{shift},0,INDEX(ages_all,MIN(ROWS(ages_all),{{year}}-{shift})))",
-                by(planting.crop_at, later=of("years_later"), crops="ages.all*"), first=none),
-            row("young", "Replanted ones bear, none lost", "lb_dry/acre",
-                f"=IF({{year}}<1+{shift}+replant_delay,0,INDEX(ages_all,MIN(ROWS(ages_all),{{year}}-{shift}-replant_delay)))",
-                by(planting.crop_of_replanted, later=of("years_later"), crops="ages.all*"), first=none),
-            row("place", "Size at which it is read", "ordinal",
-                "=IF(largest_crop=0,1,MIN(last_size,ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
-                by(sizes.place_of_crop, largest="largest_crop", last="last_size"), "0", first=("=1", by(book.same, value=1))),
-            row("other", "Saved besides hay", MONEY, curve("other"),
-                by(sizes.read_at, largest="largest_crop", crops="sizes.crop*", values="sizes.other*", slopes="sizes.other_slope*"), first=none,
-                scale="cost_without"),
-            row("earning", "Earning has begun", "flag", "=IF({flow}>0,1,{earning@prev})", by(planting.earning, before="earning@prev"), "0",
-                first=("=IF({flow}>0,1,0)", by(planting.earning, before=0))),
-            row("paid", "Paid back", "flag", "=IF({running}>=0,1,0)", by(planting.paid_back, total="running"), "0",
-                first=("=IF({running}>=0,1,0)", by(planting.paid_back, total="running"))),
-            row("paid_worth", "Paid back with interest", "flag", "=IF({running_worth}>=0,1,0)", by(planting.paid_back, total="running_worth"), "0",
-                first=("=IF({running_worth}>=0,1,0)", by(planting.paid_back, total="running_worth"))),
-        ),
-        across=False,
-        note="Workings stand to the right of the printed page.",
-        aside=8,
-    )  # fmt: skip
-
-
-def _tried() -> Table:
-    """Return what the usual case's pods would save at other yields."""
-
-    def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str, first: tuple[str, Ref], scale: str = "") -> Node:
-        return worked(f"tried.{name}", label, unit, formula, ref, size=FLOWS, look=look, first=first, scale=scale)
-
-    fields: list[Node] = []
-    for place in TRIED:
-        share, words = f"{{yields.share@{place}}}", f"{YIELDS[place - 1]:.0%} of the plan"
-        crop, step = f"{share}*{{plan_{USUAL}.crop}}", f"{{place_{place}}}"
-        fields += [
-            row(f"place_{place}", f"{words}: size at which it is read", "ordinal",
-                f"=IF(largest_crop=0,1,MIN(last_size,ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
-                by(sizes.place_of_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.crop", largest="largest_crop", last="last_size"), "0",
-                ("=1", by(book.same, value=1))),
-            row(f"feed_{place}", f"{words}: feed saved", MONEY,
-                f"=INDEX(sizes_saved,{step})*{{cases.price@{USUAL}}}+INDEX(sizes_other,{step})+(MIN({crop},largest_crop)-INDEX(sizes_crop,{step}))"
-                f"*(INDEX(sizes_hay_slope,{step}+1)*{{cases.price@{USUAL}}}+INDEX(sizes_other_slope,{step}+1))",
-                by(sizes.feed_at_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.crop", largest="largest_crop", place=f"place_{place}",
-                   crops="sizes.crop*", hay="sizes.saved*", hay_slopes="sizes.hay_slope*", price=f"cases.price@{USUAL}", other="sizes.other*",
-                   other_slopes="sizes.other_slope*"), "#,##0", ("=0", by(book.same, value=0)), "cost_without"),
-        ]  # fmt: skip
-    return Table("tried", "Other yields, usual case", tuple(f"Year {year}" for year in range(FLOWS)), tuple(fields), across=False)
-
-
-def _yields() -> Table:
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str, scale: str = "") -> Node:
         return worked(f"yields.{name}", label, unit, formula, ref, size=len(YIELDS), look=look, scale=scale)
 
     feeds = tuple(f"tried_worth_{place}" for place in range(1, len(YIELDS) + 1))
     usual = f"returns.worth_own@{USUAL}"
     plan = f"tried_worth_{YIELDS.index(1.0) + 1}"
-    return Table(
+    items = tuple(f"{share:.0%}" for share in YIELDS)
+    tried = Table(
         "yields",
         "Usual case, were the trees to bear more or less",
-        tuple(f"{share:.0%}" for share in YIELDS),
+        items,
         (
             fixed_field("yields.share", "Pods of a tree, of the usual case", "fraction", YIELDS, look="0%"),
-            fixed_field("yields.number", "Column", "ordinal", tuple(float(place) for place in range(1, len(YIELDS) + 1)), look="0"),
-            row("feed", "Present value of the feed saved", MONEY, f"=CHOOSE({{number}},{','.join(feeds)})", by(picks.item, values=feeds, position="number"),
+            row("feed", "Worth today of the feed saved", MONEY, f"=CHOOSE({{number}},{','.join(feeds)})", by(picks.item, values=feeds, position="number"),
                 "#,##0", "cost_without"),
-            row("worth", "Net present value", MONEY, f"={{{usual}}}-{plan}+{{feed}}",
+            row("worth", "Worth today (NPV)", MONEY, f"={{{usual}}}-{plan}+{{feed}}",
                 by(planting.worth_at_yield, npv=usual, feed_worth=plan, tried_worth="feed"), "#,##0", "establishment_cost"),
-            row("up", "Not below 0", "flag", "=IF({worth}>=0,1,0)", by(planting.paid_back, total="worth"), "0"),
         ),
     )  # fmt: skip
-
-
-def _tried_worths() -> Single:
-    def worth(place: int) -> Node:
-        label = f"Feed saved at {YIELDS[place - 1]:.0%}, present value"
-        if YIELDS[place - 1] == 0:
-            return worked(f"tried_worth_{place}", label, MONEY, "=0", by(book.same, value=0), look="#,##0")
-        field = f"plan_{USUAL}.feed" if YIELDS[place - 1] == 1 else f"tried.feed_{place}"
-        flows = tuple(f"{field}@{year}" for year in range(2, FLOWS + 1))
-        return worked(f"tried_worth_{place}", label, MONEY, f"=NPV(own_rate,{{{flows[0]}}}:{{{flows[-1]}}})",
-                      by(returns.net_present_value, first=0, flows=flows, rate="own_rate"), look="#,##0", scale="cost_without")  # fmt: skip
-
-    return Single("Other yields: what their feed is worth", tuple(worth(place) for place in range(1, len(YIELDS) + 1)))
+    workings = Table("yields_workings", "Other yields: workings", items, (
+            fixed_field("yields.number", "Column", "ordinal", tuple(float(place) for place in range(1, len(YIELDS) + 1)), look="0"),
+            row("up", "Not below 0", "flag", "=IF({worth}>=0,1,0)", by(planting.paid_back, total="worth"), "0"),
+    ))  # fmt: skip
+    return tried, workings

@@ -23,8 +23,9 @@ def sheet() -> Sheet:
     return Sheet(
         "Crop sizes",
         "What this herd makes of a crop of any size, by the months and caps of the sheet Winter.",
-        (_curve(), _picture(), _whole(), _types(), _reached(), _served(), _months(), *(_month(number) for number in MONTHS)),
+        (_curve(), _picture(), _whole(), _types(), _limits(), _reached(), _served(), _months(), *(_month(number) for number in MONTHS)),
         printed=4,
+        width=11.5,
     )  # fmt: skip
 
 
@@ -49,10 +50,9 @@ def _curve() -> Table:
         "From no pods to as many as the herd can use",
         SIZES,
         (
-            fixed_field("sizes.number", "Size", "ordinal", tuple(float(number) for number in range(LAST + 1)), look="0"),
             row("crop", "Pods that drop, dry", DRY, "=largest_crop*{number}/last_size",
                 by(sizes.crop_of_size, largest="largest_crop", last="last_size"), headline=True),
-            row("area", "Acres of this stand that drop it in its best year", "acre", "=IF(MAX(years_dry)=0,0,{crop}/MAX(years_dry))",
+            row("area", "Acres of this stand in its best year", "acre", "=IF(MAX(years_dry)=0,0,{crop}/MAX(years_dry))",
                 by(sizes.acres_for, borne="years.dry*"), "#,##0.0"),
             row("fed", "Pods eaten, as picked", TON, f"=IF(grown_dry_matter=0,0,{added('eaten')}/grown_dry_matter/weight_per_ton)",
                 by(sizes.pods_tons, eaten=months("eaten"), dry_matter="grown_dry_matter"), "0.0"),
@@ -61,14 +61,16 @@ def _curve() -> Table:
             row("extra", "Supplement to buy", TON, f"={added('short')}/(supplement_cp/100)/supplement_dry_matter/weight_per_ton",
                 by(sizes.supplement_tons, short=months("short")), "0.00", scale="herd_head_days/weight_per_ton"),
             row("saved", "Hay saved", TON, "={hay@1}-{hay}", by(book.difference, a="hay@1", b="hay"), "0.0", True, scale="hay_bought_without"),
-            row("other", "Saved besides: supplement, less the cost of pods", MONEY, "=({extra@1}-{extra})*supplement_price-{fed}*pod_cost",
+            row("other", "Saved besides hay, less cost of pods", MONEY, "=({extra@1}-{extra})*supplement_price-{fed}*pod_cost",
                 by(sizes.other_saved, supplement_before="extra@1", supplement="extra", pods="fed"), "#,##0", scale="cost_without"),
-            row("money", "Saved in all, at the hay price of the sheet Feeds", MONEY, "={saved}*hay_price+{other}",
+            row("money", "Saved in all, at the hay price of Feeds", MONEY, "={saved}*hay_price+{other}",
                 by(sizes.worth_of_size, hay_saved="saved"), "#,##0", True, scale="cost_without"),
             slope("hay_slope", "Hay saved by one pound more", "short_ton_fed/lb_dry", "saved", "hay_bought_without"),
             slope("other_slope", "Saved besides by one pound more", "USD/lb_dry", "other", "cost_without"),
+            fixed_field("sizes.number", "Size", "ordinal", tuple(float(number) for number in range(LAST + 1)), look="0"),
         ),
         across=False,
+        aside=3,
         note="Pods as good as those of this stand full-grown. A crop between two sizes is read along a straight line; beyond the last, as the last.",
     )  # fmt: skip
 
@@ -82,6 +84,8 @@ def _whole() -> Single:
     return Single(
         "The pods of this stand, full-grown",
         (
+            worked("largest_crop", "Largest crop that the herd can use, dry", DRY, "=MAX(grown_fills)",
+                   by(sizes.largest_crop, fills="grown.fills*"), look="#,##0", headline=True),
             worked("grown_dry_matter", "Dry matter", "lb_dry/lb_fed", "=IF(SUM(grown_mix_fed)=0,0,SUM(grown_mix_share)/SUM(grown_mix_fed))",
                    by(sizes.dry_of_mix, shares="grown_mix.share*", fed="grown_mix.fed*"), look="0%"),
             worked("grown_sugar", "Sugar", "percent", "=SUMPRODUCT(grown_mix_share,lab_sugar_whole)",
@@ -91,8 +95,14 @@ def _whole() -> Single:
                    by(savings.sugar_cap, base_sugar="hay_sugar", pod_sugar="grown_sugar"), look="0%"),
             worked("grown_full_share", "Most of them in the ration", "fraction", "=MIN(share_cap,grown_sugar_cap)",
                    by(savings.pod_share_cap, sugar_cap="grown_sugar_cap"), look="0%"),
-            worked("largest_crop", "Largest crop that the herd can use, dry", DRY, "=MAX(grown_fills)",
-                   by(sizes.largest_crop, fills="grown.fills*"), look="#,##0", headline=True),
+        ),
+    )  # fmt: skip
+
+
+def _limits() -> Single:
+    return Single(
+        "Sizes: workings",
+        (
             coefficient("last_size", "Number of the last size", LAST, "ordinal", "arithmetic", ""),
             worked("sizes_off", "Without pods, not as the sheet Winter", "flag",
                    "=IF(ABS(INDEX(sizes_hay,1)-hay_bought_without)>rounding*(1+hay_bought_without),1,0)",

@@ -19,6 +19,7 @@ def sheet(filled: Filled) -> Sheet:
         "Stand",
         "What the trees bear as they age. Figures are for an acre of pasture with trees.",
         (_entries(), _whole(), _types(filled), _picture(), _years()),
+        turns=4,
     )
 
 
@@ -137,7 +138,7 @@ def _types(filled: Filled) -> Table:
 
 def _picture() -> Picture:
     series = (("years.dry", "borne"), ("years.reaching", "that stock find"))
-    return Picture("Pods an acre over the years", "line", "years.age", series, "Years after planting", "Dry pods, lb an acre")
+    return Picture("Pods an acre over the years", "line", "years.age", series, "Years after planting", "Dry pods, lb an acre", YEARS)
 
 
 def _years() -> Table:

@@ -17,23 +17,30 @@ KEY_RESULTS = (
     ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00", "cost_without/pods_eaten_fed"),
     ("first_pods", "Pods that drop this winter, dry", "lb_dry", "pod_crop", "#,##0", ""),
     ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0", ""),
-    ("first_worth", "Planting, usual case: net present value at your rate, 40 years", "USD", "returns.worth_own@2", "#,##0", "establishment_cost"),
-    ("first_irr", "Planting, usual case: rate of return (0 where there is none)", "fraction", "returns.irr@2", "0.0%", ""),
 )
 
 
 def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
     """Return the first page."""
     results = Single(
-        "Key results",
+        "Key results of the winter",
         (
             worked("first_status", "Is anything wrong in this book?", "text", "=status", by(book.same_word, word="status"), headline=True),
             *(
-                worked(name, label, unit, f"={{{shown}}}" if "." in shown else f"={shown}", by(book.same, value=shown), look=look, headline=position < 3, scale=scale)
+                worked(name, label, unit, f"={shown}", by(book.same, value=shown), look=look, headline=position < 3, scale=scale)
                 for position, (name, label, unit, shown, look, scale) in enumerate(KEY_RESULTS)
             ),
-            worked("first_pays", "Does planting pay, usual case, at your rate?", "text", "={returns.pays@2}", by(book.same_word, word="returns.pays@2")),
             worked("first_out", "First month in which pods run out", "text", "=out_month", by(book.same_word, word="out_month")),
+        ),
+    )  # fmt: skip
+    planting = Single(
+        "Does planting pay? Forty years, usual case",
+        (
+            worked("first_pays", "At your rate of interest", "text", "={returns.pays@2}", by(book.same_word, word="returns.pays@2")),
+            worked("first_worth", "Worth today (NPV) at your rate", "USD", "={returns.worth_own@2}", by(book.same, value="returns.worth_own@2"),
+                   look="#,##0", headline=True, scale="establishment_cost"),
+            worked("first_irr", "Rate of return (IRR)", "fraction", "={returns.irr@2}", by(book.same, value="returns.irr@2"),
+                   look='0.0%;-0.0%;"none"', headline=True, note="Poor and good cases, and when it is paid back: sheet Returns."),
         ),
     )  # fmt: skip
     what = Prose(
@@ -66,4 +73,4 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
             Node("book_rows", "Rows for trees weighed", "record", "fixed", contents=(float(rows),), look="0"),
         ),
     )
-    return Sheet("Start", "Pods as winter feed", (what, results, how, about))
+    return Sheet("Start", "Pods as winter feed", (what, results, planting, how, about))

@@ -121,7 +121,8 @@ def test_a_rate_stands_where_money_is_spent_first_and_earned_after(flows, one):
 
 # -4 now and 5 next year are a rate of 25 %: 5 / 4 = 1.25. 4 for 4 is a rate of 0, 3 for 4 one below it.
 @pytest.mark.parametrize(
-    ("income", "highest", "one"), [(5, 1, True), (5, 0.26, True), (5, 0.25, False), (9, 1, False), (4, 1, False), (3, 1, False)]
+    ("income", "highest", "one"),
+    [(5, 1, True), (5, 0.26, True), (5, 0.25, False), (9, 1, False), (4, 1, False), (3, 1, False)],
 )
 def test_a_rate_stands_only_between_0_and_the_highest(income, highest, one):
     assert stands([-4, income], highest) == one

@@ -1,0 +1,61 @@
+"""The workbook on paper: which way a page stands, where it turns, and how small it is printed."""
+
+from __future__ import annotations
+
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
+from openpyxl.worksheet.page import PageMargins
+from openpyxl.worksheet.pagebreak import Break
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.worksheet.worksheet import Worksheet
+
+from podbook.book.layout import Laid
+from podbook.book.model import Sheet
+
+LETTER = 1
+"""Number of the paper size US letter."""
+UPRIGHT, LYING = (540.0, 690.0), (720.0, 510.0)
+"""What the margins leave of a page, in points, width and height."""
+LONG_PAGE = 64
+"""Rows from which a sheet is printed upright on two pages."""
+USUAL_HEIGHT = 15.0
+"""Height of a row that has none of its own, in points."""
+REPEATED = "1:2"
+"""Rows that every page repeats."""
+
+
+def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int) -> None:
+    """Set a sheet's printed area, the way it lies, its pages and its footer."""
+    last = laid[: sheet.printed][-1].last_row
+    columns = max(widest, 2)
+    page.page_setup.paperSize = LETTER
+    page.page_margins = PageMargins(left=0.5, right=0.5, top=0.5, bottom=0.7, header=0.3, footer=0.3)
+    page.print_title_rows = REPEATED
+    page.print_area = f"A1:{get_column_letter(columns)}{last}"
+    page.HeaderFooter.oddFooter = HeaderFooterItem(
+        left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
+    )
+    parts: tuple[tuple[int, int], ...]
+    if sheet.turns is None:
+        parts, tall = ((1, last),), 2 if last > LONG_PAGE else 1
+    else:
+        turn = laid[sheet.turns].title_row - 1
+        parts, tall = ((1, turn - 1), (turn, last)), 0
+        page.row_breaks.append(Break(id=turn - 1))
+    upright, lying = (_scale(page, size, columns, parts) for size in (UPRIGHT, LYING))
+    page.page_setup.orientation = "portrait" if tall > 1 or upright >= lying else "landscape"
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, tall
+    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+
+
+def _scale(page: Worksheet, size: tuple[float, float], columns: int, parts: tuple[tuple[int, int], ...]) -> float:
+    """Return the largest scale, up to 1, at which every part of a sheet stands on a page of its own."""
+    letters = [get_column_letter(column) for column in range(1, columns + 1)]
+    width = sum(0.75 * (7 * page.column_dimensions[letter].width + 5) for letter in letters)
+    above = _height(page, *(int(row) for row in REPEATED.split(":")))
+    heights = [_height(page, first, last) + (above if first > 1 else 0) for first, last in parts]
+    return min(1.0, size[0] / width, size[1] / max(heights))
+
+
+def _height(page: Worksheet, first: int, last: int) -> float:
+    return sum(page.row_dimensions[row].height or USUAL_HEIGHT for row in range(first, last + 1))

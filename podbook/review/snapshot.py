@@ -1,0 +1,233 @@
+"""The outlook as a sheet of the workbook: a snapshot, stamped with a fingerprint of what was filled in."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from podbook import files, recalc
+from podbook.book import look
+from podbook.errors import PodbookError
+from podbook.review.find import SNAPSHOT, Opened, opened
+from podbook.review.outlook import NPV, RESULTS, Outlook
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
+    from openpyxl.worksheet.worksheet import Worksheet
+
+SHEET = "Outlook"
+INPUTS, NUMBERS, AREA = SNAPSHOT
+BINS = 24
+CHART_ROWS = 19
+CAUTION = (
+    "A snapshot: it does not move when the book changes. 'podbook verify' says when it is stale.",
+    "The ranges are yours, and no promise: what is not in them is not in here. Frost counts as an expected loss.",
+)
+
+
+def fingerprint(found: Opened) -> str:
+    """Return a fingerprint of everything that is filled in."""
+    entries = [
+        (
+            node.key,
+            [_settled(found.cells[(found.places[node.key].sheet, cell)]) for cell in found.places[node.key].cells],
+        )
+        for node in found.book.nodes.values()
+        if node.role == "entry" and node.key in found.places
+    ]
+    return _hashed([found.book.region, entries])
+
+
+def write(result: Outlook, into: Path, *, replace: bool = False) -> None:
+    """Write a copy of the workbook with the outlook as a sheet of its own; the workbook itself stays as it is.
+
+    Raises PodbookError if the copy may not be written, or a sheet of that name is there that podbook did not make.
+    """
+    source = Path(result.path)
+    files.refuse(into, ".xlsx", replace=replace)
+    found = opened(source)
+    from openpyxl import load_workbook
+
+    workbook = load_workbook(source)
+    if SHEET in workbook.sheetnames:
+        if INPUTS not in workbook.defined_names:
+            raise PodbookError(
+                f"{source}: has a sheet '{SHEET}' that podbook did not make; rename it, nothing was written"
+            )
+        workbook.remove(workbook[SHEET])
+    _fill(workbook, workbook.create_sheet(SHEET), result, fingerprint(found))
+    with files.drafted(into) as draft:
+        workbook.save(draft)
+        recalc.fill(draft)
+
+
+def state(found: Opened) -> str:
+    """Return what is wrong with the snapshot of a workbook: nothing where it has none, or one that still holds."""
+    if found.snapshot is None:
+        return ""
+    if found.snapshot[INPUTS] != fingerprint(found):
+        return "is stale: something was filled in since"
+    if found.snapshot[NUMBERS] != stamp_of(found.snapshot[AREA]):
+        return "was changed by hand"
+    return ""
+
+
+def stamp_of(rows: Any) -> str:
+    """Return the fingerprint of what stands in some rows of cells."""
+    return _hashed([[_settled(each) for each in row] for row in rows])
+
+
+def _settled(content: Any) -> Any:
+    """Return a content so that it survives being saved by another program: numbers to twelve digits, no empty text."""
+    if isinstance(content, int | float) and not isinstance(content, bool):
+        return f"{float(content):.12g}"
+    return content or None
+
+
+def _hashed(content: Any) -> str:
+    return hashlib.sha256(json.dumps(content, ensure_ascii=False).encode()).hexdigest()[:20]
+
+
+def _fill(workbook: Workbook, page: Worksheet, result: Outlook, inputs: str) -> None:
+    from openpyxl.workbook.defined_name import DefinedName
+    from openpyxl.worksheet.properties import PageSetupProperties
+
+    page.sheet_view.showGridLines = False
+    page.column_dimensions["A"].width = look.LABEL_WIDTH
+    for letter in "BCDEFGH":
+        page.column_dimensions[letter].width = look.FIGURE_WIDTH
+    _put(page, 1, [SHEET], look.TITLE)
+    _put(page, 2, ["What could go differently: one range at a time, and all at once in many draws."], look.PURPOSE)
+    for row, line in enumerate(CAUTION, 3):
+        _put(page, row, [line], look.SLANTED)
+    tornado = _bands(page, 6, result) + 1
+    swings = tornado + CHART_ROWS + 1
+    histogram = _swings(page, swings, result) + 1
+    printed = histogram + CHART_ROWS
+    bars = printed + 2
+    last = _histogram(page, bars, result)
+    _put(page, last + 1, ["Fingerprint of what was filled in", inputs], look.SLANTED)
+    rows = [[cell.value for cell in line] for line in page.iter_rows(min_row=1, max_row=last, max_col=8)]
+    _put(page, last + 2, ["Fingerprint of this sheet", stamp_of(rows)], look.SLANTED)
+    for name, span in ((INPUTS, f"$B${last + 1}"), (NUMBERS, f"$B${last + 2}"), (AREA, f"$A$1:$H${last}")):
+        workbook.defined_names[name] = DefinedName(name, attr_text=f"{SHEET}!{span}")
+    _charts(page, tornado, (swings + 2, swings + 1 + len(result.swings)), histogram, (bars + 2, bars + 1 + BINS))
+    page.page_setup.orientation, page.page_setup.fitToWidth, page.page_setup.fitToHeight = "portrait", 1, 1
+    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    page.print_area = f"A1:H{printed}"
+
+
+def _put(page: Worksheet, row: int, words: list[Any], font: Any, looks: Mapping[int, str] | None = None) -> None:
+    for column, word in enumerate(words, 1):
+        cell = page.cell(row, column, word)
+        cell.font = font
+        cell.alignment = (
+            look.LEFT if isinstance(word, str) and column == 1 else look.CENTRED if font is look.HEADING else look.RIGHT
+        )
+        cell.number_format = (looks or {}).get(column, "General" if isinstance(word, str) else "#,##0.00")
+
+
+def _bands(page: Worksheet, row: int, result: Outlook) -> int:
+    _put(page, row, [f"{result.count:,} draws, seed {result.seed}, usual case"], look.BLOCK)
+    _put(page, row + 1, ["", "As planned", "10 of 100 below", "Median", "10 of 100 above", "Unit"], look.HEADING)
+    for step, (name, unit) in enumerate(zip(RESULTS, ("$", "$", "years"), strict=True), row + 2):
+        look_of = "0.0" if unit == "years" else "#,##0"
+        _put(
+            page,
+            step,
+            [name.capitalize(), result.likely[name], *result.band(name), unit],
+            look.PLAIN,
+            dict.fromkeys(range(2, 6), look_of),
+        )
+    row += 2 + len(RESULTS)
+    _put(page, row, ["Share of draws in which it pays at your own rate", result.paying], look.HEADING, {2: "0.0%"})
+    _put(page, row + 1, ["Share of draws that are paid back in 40 years", result.paid_back], look.PLAIN, {2: "0.0%"})
+    for step, one in enumerate(result.kin, row + 2):
+        _put(
+            page,
+            step,
+            [f"{one.name}: trees alike by {one.alike:g}; the stand varies by", one.spread],
+            look.PLAIN,
+            {2: "0.0%"},
+        )
+    return row + 2 + len(result.kin)
+
+
+def _swings(page: Worksheet, row: int, result: Outlook) -> int:
+    _put(page, row, ["One at a time: net present value, against the plan"], look.BLOCK)
+    _put(
+        page,
+        row + 1,
+        [
+            "Range",
+            "Lowest",
+            "Likely",
+            "Highest",
+            "NPV at lowest, $",
+            "NPV at highest, $",
+            "At lowest: change",
+            "At highest: change",
+        ],
+        look.HEADING,
+    )
+    page.row_dimensions[row + 1].height = 30
+    for step, each in enumerate(reversed(result.swings), row + 2):
+        quantity, planned = each.quantity, result.likely[NPV]
+        numbers = [
+            quantity.low,
+            quantity.likely,
+            quantity.high,
+            each.low[NPV],
+            each.high[NPV],
+            each.low[NPV] - planned,
+            each.high[NPV] - planned,
+        ]
+        _put(
+            page,
+            step,
+            [quantity.label, *numbers],
+            look.PLAIN,
+            {2: "0.00#", 3: "0.00#", 4: "0.00#", **dict.fromkeys(range(5, 9), "#,##0")},
+        )
+    return row + 2 + len(result.swings)
+
+
+def _histogram(page: Worksheet, row: int, result: Outlook) -> int:
+    _put(page, row, ["How the draws fall: net present value"], look.BLOCK)
+    _put(page, row + 1, ["From about, $", "Draws"], look.HEADING)
+    counts, edges = np.histogram(result.draws[NPV], BINS)
+    for step, (count, edge) in enumerate(zip(counts, edges, strict=False), row + 2):
+        _put(page, step, [float(np.round(edge)), int(count)], look.PLAIN, {1: "#,##0", 2: "#,##0"})
+    return row + 1 + BINS
+
+
+def _charts(
+    page: Worksheet, tornado_at: int, swings: tuple[int, int], histogram_at: int, bars: tuple[int, int]
+) -> None:
+    from openpyxl.chart import BarChart, Reference, Series
+
+    tornado, histogram = BarChart(barDir="bar", overlap=100, gapWidth=40), BarChart(barDir="col", gapWidth=5)
+    for column, words, shade in ((7, "at the lowest", look.SHADES[1]), (8, "at the highest", look.SHADES[0])):
+        series = Series(Reference(page, min_col=column, min_row=swings[0], max_row=swings[1]), title=words)
+        series.graphicalProperties.solidFill = shade
+        tornado.series.append(series)
+    tornado.set_categories(Reference(page, min_col=1, min_row=swings[0], max_row=swings[1]))
+    histogram.add_data(Reference(page, min_col=2, min_row=bars[0], max_row=bars[1]))
+    histogram.series[0].graphicalProperties.solidFill = look.SHADES[3]
+    histogram.set_categories(Reference(page, min_col=1, min_row=bars[0], max_row=bars[1]))
+    histogram.legend = None
+    for chart, up, along, row in (
+        (tornado, "Net present value against the plan, $", "Range", tornado_at),
+        (histogram, "Draws", "Net present value, $", histogram_at),
+    ):
+        chart.width, chart.height = 25, 9
+        chart.x_axis.title, chart.y_axis.title = along, up
+        chart.x_axis.delete = chart.y_axis.delete = False
+        chart.x_axis.tickLblPos = "low"
+        page.add_chart(chart, f"A{row}")
+    tornado.legend.position = "b"
