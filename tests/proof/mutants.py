@@ -4,20 +4,25 @@ from __future__ import annotations
 
 import re
 from collections import ChainMap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import Any
 
 import numpy as np
 from live import Live
+from openpyxl.formula import Tokenizer
+from openpyxl.formula.tokenizer import Token
 from openpyxl.utils import column_index_from_string, get_column_letter
+from openpyxl.utils.cell import coordinate_to_tuple, range_boundaries
 
 from podbook.book.node import Node
 from podbook.proof.compare import Finding, Here
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
-from podbook.recalc import Address
+from podbook.recalc import Address, Cell
+from podbook.recalc.formualizer_engine import _cell
 
+FREE_COLUMN = 600
 APART = re.compile(r"\"[^\"]*\"|'[^']*'!")
 """What holds no operator and no reference: words in quotes, names of sheets."""
 OPERATOR = re.compile(r"<=|>=|<>|[-+*/<>]")
@@ -86,16 +91,25 @@ class Neighbours:
         return None
 
     def _reads_itself(self, address: Address, formula: str) -> bool:
-        """The engine in memory refuses a formula that reads its own cell; such faults go through the file."""
-        try:
-            self.live.put(address, formula)
-        except RuntimeError as refused:
-            if "#CIRC!" not in str(refused):
-                raise
-            return True
-        finally:
-            self.live.restore(address)
+        """No engine in memory works out a formula that reads its own cell; such faults go through the file."""
+        sheet, cell = address
+        row, column = coordinate_to_tuple(cell)
+        for token in Tokenizer(formula).items:
+            if token.type != Token.OPERAND or token.subtype != Token.RANGE:
+                continue
+            place = self.live.places.get(self._key(token.value))
+            if place is not None:
+                if place.sheet == sheet and cell in place.cells:
+                    return True
+                continue
+            there, _, area = token.value.rpartition("!")
+            if there.strip("'") in ("", sheet) and _holds(area, row, column):
+                return True
         return False
+
+    def _key(self, name: str) -> str:
+        node = self.live.book.by_name.get(name)
+        return node.key if node else ""
 
     def _shifted(self, match: re.Match[str]) -> str:
         letters, row = match.group(2), int(match.group(4))
@@ -110,6 +124,12 @@ class Neighbours:
     def _other_name(self, name: str) -> str | None:
         others = [each for each in self.kinds[self._kind(self.live.book.by_name[name])] if each != name]
         return others[int(self.random.integers(len(others)))] if others else None
+
+
+def _holds(area: str, row: int, column: int) -> bool:
+    """Return whether a cell lies in an area such as ``B2:D4``."""
+    left, top, right, bottom = range_boundaries(area)
+    return left <= column <= right and top <= row <= bottom
 
 
 def mutants(live: Live) -> Iterator[Mutant]:
@@ -128,20 +148,38 @@ def mutants(live: Live) -> Iterator[Mutant]:
 
 
 class Judge:
-    """Says of one changed cell what verification says of it: the same words as for the whole book, for this cell alone.
+    """Says of a changed cell what verification says of it: the same words as for the whole book, for this cell alone.
 
-    A cell is judged by what stands in it and by the cells that feed it, so no other cell need be calculated.
+    A cell is judged by what stands in it and by the cells that feed it, so no other cell need be calculated; and what
+    is put in its place is worked out in a free column of its sheet, so that thousands are worked out at once.
     """
 
     def __init__(self, live: Live) -> None:
         self.live, self.wiring = live, live.wiring
         self.expected = end_to_end(live.book, live.entries, live.wiring)
 
-    def finding(self, where: Where, stands: Any) -> Finding | None:
-        """Put something in one formula cell, and return what is found wrong with it; then restore the cell."""
+    def findings(self, seeded: Sequence[Mutant]) -> list[Finding | None]:
+        """Return what is found wrong with each cell, were the fault the only one."""
+        values = self._worked(seeded)
+        cells = dict(self.live.cells)
+        return [self._finding(where, stands, values[n], cells) for n, (_, where, stands) in enumerate(seeded)]
+
+    def _finding(self, where: Where, stands: Any, value: Cell, cells: dict[Address, Any]) -> Finding | None:
         live, address = self.live, self.live.address(where)
-        live.put(address, stands)
-        value = live.value(address)
-        live.restore(address)
-        cells, values = ChainMap({address: stands}, dict(live.cells)), ChainMap({address: value}, live.values)
-        return Here(live.book, live.places, cells, values, self.wiring, self.expected).fault(where)
+        faulty, values = ChainMap({address: stands}, cells), ChainMap({address: value}, live.values)
+        return Here(live.book, live.places, faulty, values, self.wiring, self.expected).fault(where)
+
+    def _worked(self, seeded: Sequence[Mutant]) -> dict[int, Cell]:
+        """Return the value of what stands in each cell: a formula's, or what was typed over it."""
+        live, spots = self.live, {}
+        for number, (_, where, stands) in enumerate(seeded):
+            if isinstance(stands, str) and stands.startswith("="):
+                spots.setdefault(live.address(where)[0], []).append((number, stands))
+        for sheet, ours in spots.items():
+            live.put_beside(sheet, FREE_COLUMN, [stands for _, stands in ours])
+        live.engine.evaluate_all()
+        found = {number: stands for number, (_, _, stands) in enumerate(seeded)}
+        for sheet, ours in spots.items():
+            for row, (number, _) in enumerate(ours, 1):
+                found[number] = _cell(live.engine.get_value(sheet, row, FREE_COLUMN))
+        return found
