@@ -125,6 +125,21 @@ def below(live: Live, starts: frozenset[Where]) -> set[Where]:
     return found
 
 
+MAY_PAY = {
+    "hay_price_entry": (100, 700), "area_entry": (1, 20), "order.price": (0.5, 20), "guard_cost_entry": (0, 40),
+    "planting_minutes_entry": (0, 20), "site_cost_entry": (0, 200), "row_spacing_entry": (25, 60),
+    "tree_spacing_entry": (25, 60), "mix.first_crop_age": (3, 10), "mix.full_crop_age": (10, 20),
+    "frost_chance_entry": (0, 0.3), "establishment_loss_entry": (0, 0.4), "yearly_loss_entry": (0, 0.02),
+    "diet_sugar_limit_entry": (8, 15), "share_cap_entry": (0.1, 0.5), "cases.later": (0, 3),
+}  # fmt: skip
+"""The part of a range in which a planting may pay."""
+NOTHING_AFTER_PLANTING = (
+    *("upkeep_cost_entry", "care_cost_entry", "fence_length_entry", "grass_price_entry", "pod_cost_entry"),
+    *("cost_share_entry", "ungrazed_years_entry"),
+)
+"""What may make a farm spend again after it has earned: then no rate of return is shown."""
+
+
 def _plain(content: Any) -> Any:
     return float(content) if isinstance(content, int | float) and not isinstance(content, bool) else content
 
@@ -149,6 +164,7 @@ class Draw:
     def __init__(self, live: Live, seed: int, amiss: float = 0.0, *, full: bool = False) -> None:
         self.live, self.book, self.random, self.amiss = live, live.book, np.random.default_rng(seed), amiss
         self.full = full
+        self.planting = np.random.default_rng((seed, 1))
         self.drawn: dict[str, list[Any]] = {}
 
     def entries(self) -> dict[str, Column]:
@@ -165,6 +181,7 @@ class Draw:
         self._few_trees()
         self._months()
         self._cheap_hands()
+        self._planting_that_may_pay()
         self._fitting_weights()
         for key, column in self.drawn.items():
             node = self.book.nodes[key]
@@ -226,6 +243,19 @@ class Draw:
             for node in self.book.nodes.values():
                 if node.role == "entry" and node.unit.startswith("USD") and node.low == 0:
                     self.drawn[node.key] = [0.0] * node.count
+
+    def _planting_that_may_pay(self) -> None:
+        """Let trees be cheap and hay dear on every second farm, and pods be what its herd can use: else none ever pays.
+
+        It throws dice of its own, so that the rest of a farm stays what its seed makes it.
+        """
+        if self.planting.random() < 0.5:
+            return
+        dice = {key: self.planting.uniform(low, high) for key, (low, high) in MAY_PAY.items()}
+        for key, value in dice.items():
+            self.drawn[key] = [None if each is None else float(value) for each in self.drawn[key]]
+        for key in NOTHING_AFTER_PLANTING:
+            self.drawn[key] = [0.0]
 
     def _fitting_weights(self) -> None:
         nodes = self.book.nodes

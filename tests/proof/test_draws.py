@@ -16,10 +16,9 @@ from podbook.proof.wiring import Wiring
 FARMS = 50
 NEVER_AMISS = {
     *("winter.pods_open", "winter.grass_open_with", "winter.grass_open_without", "winter.hay_open", "months_differ"),
-    *("winter.past_cap", "check_cap", "check_balance", "check_season", "check_errors"),
-    *("status", "first_status"),
+    *("winter.past_cap", "check_cap", "check_balance", "check_season", "check_errors", "sizes_off", "check_sizes"),
 }
-"""Alarms that only a damaged formula can raise, and the status, since every drawn farm leaves something to mend."""
+"""Alarms that only a damaged formula can raise."""
 ODD_NAMES = ("Wild*", "W?ld", "<5", "~x", "TRUE", "12", " Good ", "a,b;c", "#N/A", "0", "-", "mend")
 
 
