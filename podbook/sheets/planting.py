@@ -40,7 +40,7 @@ def _entries() -> Entries:
                   mark="published", help="An old figure: ask for today's."),
             Entry("fence_length", "New fence", "foot", 2640, 0, 200000, look="#,##0", source="arithmetic", place="round 10 acres: four times 660 ft",
                   mark="derived"),
-            Entry("fence_price", "Price of fence", "USD/foot", 1.8, 0, 30, place="high-tensile electric, 2 to 5 wires: 1.20 to 2.50 $", mark="from memory"),
+            Entry("fence_price", "Price of fence", "USD/foot", 1.8, 0, 30, place="high-tensile electric: 1.20 to 2.50 $", mark="from memory"),
             Entry("fence_life", "Life of the fence", "year", 25, 1, 40, look="0", source="isu-fencing", place="Table 6, high-tensile electric",
                   mark="published", help="After that a part of it is renewed every year."),
             Entry("fence_maintenance", "Upkeep of the fence a year, of its price", "1/year", 0.05, 0, 0.5, look="0%", source="isu-fencing",
