@@ -59,7 +59,7 @@ def _curve() -> Table:
             row("hay", "Hay to buy", TON, f"={added('hay')}/hay_dry_matter/((1-storage_loss)*(1-feeding_waste))/weight_per_ton",
                 by(sizes.hay_tons, hay=months("hay")), "0.0", scale="hay_bought_without"),
             row("extra", "Supplement to buy", TON, f"={added('short')}/(supplement_cp/100)/supplement_dry_matter/weight_per_ton",
-                by(sizes.supplement_tons, short=months("short")), "0.00", scale="herd_head_days/weight_per_ton"),
+                by(sizes.supplement_tons, short=months("short")), "0.00", scale="need_herd/weight_per_ton"),
             row("saved", "Hay saved", TON, "={hay@1}-{hay}", by(book.difference, a="hay@1", b="hay"), "0.0", True, scale="hay_bought_without"),
             row("other", "Saved besides hay, less cost of pods", MONEY, "=({extra@1}-{extra})*supplement_price-{fed}*pod_cost",
                 by(sizes.other_saved, supplement_before="extra@1", supplement="extra", pods="fed"), "#,##0", scale="cost_without"),
@@ -253,6 +253,6 @@ def _month(number: int) -> Table:
             by(sizes.hay_of_herd, need=f"winter.me_need@{number}", wishes_me=f"grown.wish_me@{number}", grass_me=f"winter.grass_me@{number}"),
             scale=f"winter.room_all@{number}"),
         *(short(group) for group in HERD),
-        row("short", "Protein short", DRY, f"=SUM({{{shorts[0]}}}:{{{shorts[-1]}}})", by(book.total, values=shorts), scale=f"winter.room_all@{number}"),
+        row("short", "Protein short", DRY, f"=SUM({{{shorts[0]}}}:{{{shorts[-1]}}})", by(book.total, values=shorts), scale=f"winter.head_days@{number}"),
     )  # fmt: skip
     return Table(f"size_{number}", f"Month {number}", SIZES, rows)
