@@ -12,6 +12,7 @@ from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
 from podbook.inputs.filled import Filled
+from podbook.recalc import Cell
 from podbook.review import guard
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
@@ -73,6 +74,27 @@ def opened(path: Path) -> Opened:
             places[node.key] = place
     cells = {(place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells}
     return Opened(path, book, places, cells, _snapshot(names, titles))
+
+
+def wanted(found: Opened) -> dict[str, list[str]]:
+    """Return the cells that an engine is asked for: those with formulas, by sheet."""
+    cells: dict[str, list[str]] = {}
+    for (sheet, cell), stands in found.cells.items():
+        if isinstance(stands, str) and stands.startswith("="):
+            cells.setdefault(sheet, []).append(cell)
+    return cells
+
+
+def entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tuple[Any, ...]:
+    """Return what stands in a node's cells: as filled in, or as the engine works it out."""
+    place = found.places.get(key)
+    if place is None:
+        return (None,) * found.book.nodes[key].count
+    return tuple(
+        values.get((place.sheet, cell)) if isinstance(stands, str) and stands.startswith("=") else stands
+        for cell in place.cells
+        for stands in (found.cells[(place.sheet, cell)],)
+    )
 
 
 def _snapshot(names: Mapping[str, str], titles: Mapping[str, Any]) -> Mapping[str, Any] | None:

@@ -10,8 +10,7 @@ from rich.table import Table
 from podbook import recalc
 from podbook.errors import EngineFailed
 from podbook.recalc import DEFAULT, Fault
-from podbook.review.find import opened
-from podbook.review.verify import entered, wanted
+from podbook.review.find import entered, opened, wanted
 
 COLUMNS = (
     ("winter.label", "month", ""),

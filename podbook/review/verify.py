@@ -9,10 +9,9 @@ from typing import Any
 
 from podbook import recalc
 from podbook.proof.compare import Comparison, compare
-from podbook.recalc import Cell
 from podbook.review import snapshot
 from podbook.review.entries import Slip, slips
-from podbook.review.find import Opened, opened
+from podbook.review.find import entered, opened, wanted
 
 
 @dataclass(frozen=True)
@@ -74,25 +73,4 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         tuple(slips(found.book, found.places, lambda key: entered(found, values, key))),
         str(entered(found, values, "status")[0]),
         snapshot.state(found),
-    )
-
-
-def wanted(found: Opened) -> dict[str, list[str]]:
-    """Return the cells that an engine is asked for: those with formulas, by sheet."""
-    cells: dict[str, list[str]] = {}
-    for (sheet, cell), stands in found.cells.items():
-        if isinstance(stands, str) and stands.startswith("="):
-            cells.setdefault(sheet, []).append(cell)
-    return cells
-
-
-def entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tuple[Any, ...]:
-    """Return what stands in a node's cells: as filled in, or as the engine works it out."""
-    place = found.places.get(key)
-    if place is None:
-        return (None,) * found.book.nodes[key].count
-    return tuple(
-        values.get((place.sheet, cell)) if isinstance(stands, str) and stands.startswith("=") else stands
-        for cell in place.cells
-        for stands in (found.cells[(place.sheet, cell)],)
     )

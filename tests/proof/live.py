@@ -19,8 +19,7 @@ from podbook.proof.evaluate import Column, end_to_end
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Address, Cell
 from podbook.recalc.formualizer_engine import _QUOTED_OR_RANGE, _calculated, _cell, _forward
-from podbook.review.find import Opened, opened
-from podbook.review.verify import wanted
+from podbook.review.find import Opened, opened, wanted
 from podbook.sheets import book_of
 
 REGION = "us_midatl_appal"

@@ -29,9 +29,9 @@ from podbook.proof.evaluate import end_to_end
 from podbook.proof.many import affected, evaluate
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import DEFAULT
-from podbook.review.find import opened
+from podbook.review.find import entered, opened, wanted
 from podbook.review.outlook import NPV, PAYBACK, RESULTS, SAVED, Outlook, outlook
-from podbook.review.verify import entered, verify, wanted
+from podbook.review.verify import verify
 from podbook.sheets import book_of
 
 REGION = "us_midatl_appal"

@@ -1,0 +1,21 @@
+"""The commands. No arithmetic here: they read words and files, and print what the other rooms say."""
+
+from __future__ import annotations
+
+import typer
+
+from podbook.cli.building import build, templates
+from podbook.cli.looking_ahead import outlook
+from podbook.cli.telling import functions, season
+from podbook.cli.verifying import verify
+
+app = typer.Typer(add_completion=True, no_args_is_help=True, rich_markup_mode=None, pretty_exceptions_enable=False,
+                  help="Pods as winter feed: build a workbook for a farm, and check what comes back.")  # fmt: skip
+
+for command in (build, verify, season, outlook, functions, templates):
+    app.command()(command)
+
+
+def main() -> None:
+    """Run the command line."""
+    app()

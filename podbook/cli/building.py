@@ -1,0 +1,63 @@
+"""Build workbooks and templates."""
+
+from __future__ import annotations
+
+import shlex
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, talk
+from podbook.errors import PodbookError
+
+
+def build(
+    file: Annotated[Path, typer.Argument(help="The workbook to make, such as farm.xlsx.")],
+    trees: Annotated[Path | None, typer.Option(help="Single trees weighed, as CSV.")] = None,
+    lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
+    farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
+    region: Annotated[str, typer.Option(help="Region of the defaults.")] = "us_midatl_appal",
+    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
+) -> None:
+    """Build a workbook. Without options it holds the invented demo farm.
+
+    Example: podbook build farm.xlsx --trees tally.csv --lab lab.csv
+    """
+    from podbook import regions
+    from podbook.book.writer import write
+    from podbook.inputs.farm import filled as filled_in
+    from podbook.review.entries import refuse_slips
+    from podbook.sheets import book_of
+
+    try:
+        filled = filled_in(farm=farm, trees=trees, lab=lab)
+        book = book_of(regions.load(region), filled)
+        refuse_slips(book)
+        write(book, file, replace=replace)
+    except PodbookError as problem:
+        complain(problem)
+        raise typer.Exit(USAGE) from None
+    except OSError as problem:
+        talk(f"{file}: can't be written ({problem.strerror}); name another file")
+        raise typer.Exit(USAGE) from None
+    talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
+
+
+def templates(
+    folder: Annotated[Path, typer.Argument(help="Where the templates stand.")] = Path("templates"),
+    check: Annotated[bool, typer.Option("--check", help="Write nothing; fail if one is stale.")] = False,
+) -> None:
+    """Build the template and its review page for every region.
+
+    Example: podbook templates --check
+    """
+    from podbook.templates import stale, write_all
+
+    if check:
+        old = stale(folder)
+        for name in old:
+            talk(f"{folder / name}: is stale; run 'podbook templates'")
+        raise typer.Exit(DIFFERS if old else AGREES)
+    for path in write_all(folder):
+        talk(f"{path}: written")

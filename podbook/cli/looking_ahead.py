@@ -1,0 +1,83 @@
+"""Look at what could go differently."""
+
+from __future__ import annotations
+
+import csv
+import json
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from podbook import files
+from podbook.cli.talk import UNCHECKED, USAGE, progress, talk
+from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+
+
+def outlook(
+    file: Annotated[Path, typer.Argument(help="The workbook to look at. It is never changed.")],
+    draws: Annotated[int, typer.Option(help="How many draws.")] = 10_000,
+    seed: Annotated[int, typer.Option(help="Seed of the draws: the same seed, the same answer.")] = 1,
+    vary: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="NAME=LOW,HIGH", help="One more figure that may turn out otherwise, such as own_rate=0.03,0.07."
+        ),
+    ] = None,
+    alike: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="TYPE=SHARE",
+            help="A type of tree whose trees vary, and how far they bear alike: 0 each its own, 1 as in a clone.",
+        ),
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
+    as_csv: Annotated[bool, typer.Option("--csv", help="A table as CSV instead of words.")] = False,
+    every_draw: Annotated[
+        Path | None, typer.Option(metavar="FILE.csv", help="Write every draw to a file, too.")
+    ] = None,
+    into: Annotated[
+        Path | None, typer.Option(metavar="FILE.xlsx", help="Write a copy of the workbook with the outlook as a sheet.")
+    ] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Overwrite files that are there.")] = False,
+) -> None:
+    """Look at what could go differently with a planting: one range at a time, and all at once in many draws.
+
+    The ranges are those of the sheet Returns, from the poor to the good case.
+
+    Example: podbook outlook farm.xlsx --alike "Selected grafted=0.8" --into farm-outlook.xlsx
+    """
+    from podbook.review import snapshot
+    from podbook.review.outlook import outlook as looked
+    from podbook.review.outlook import write_draws
+
+    if as_json and as_csv:
+        talk("--json, --csv: found both; choose one")
+        raise typer.Exit(USAGE)
+    try:
+        for path, suffix in ((every_draw, ".csv"), (into, ".xlsx")):
+            if path is not None:
+                files.refuse(path, suffix, replace=replace)
+        with progress(draws, "drawing") as tell:
+            result = looked(file, count=draws, seed=seed, vary=vary or (), alike=alike or (), tell=tell)
+        if into is not None:
+            snapshot.write(result, into, replace=replace)
+            talk(f"{into}: written. Next: open its sheet Outlook")
+        if every_draw is not None:
+            write_draws(result, every_draw)
+            talk(f"{every_draw}: written")
+    except (NotOurWorkbook, Refused, EngineFailed) as problem:
+        talk(str(problem))
+        raise typer.Exit(UNCHECKED) from None
+    except PodbookError as problem:
+        talk(str(problem))
+        raise typer.Exit(USAGE) from None
+    if as_json:
+        print(json.dumps(result.plain(), indent=1))
+    elif as_csv:
+        csv.writer(sys.stdout).writerows((("result", "quantity", "setting", "value"), *result.rows()))
+    else:
+        from podbook.review.words import print_outlook
+
+        print_outlook(result)

@@ -1,0 +1,37 @@
+"""What the commands share: exit codes, talk on stderr, progress."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from podbook.errors import BadInput, PodbookError
+
+AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
+"""Exit codes: all agrees, something differs, wrong usage, could not be checked."""
+
+
+@contextmanager
+def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
+    """Show how much is done, on a terminal only; what it gives is called with the number done."""
+    if not sys.stderr.isatty():
+        yield lambda done: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as progress:
+        task = progress.add_task(words, total=total)
+        yield lambda done: progress.update(task, completed=done)
+
+
+def complain(problem: PodbookError) -> None:
+    talk(str(problem))
+    if isinstance(problem, BadInput) and problem.complaints[0].line is not None:
+        number = len(problem.complaints)
+        talk(f"{number} {'cell' if number == 1 else 'cells'} to mend; nothing was written")
+
+
+def talk(words: str) -> None:
+    print(words, file=sys.stderr)

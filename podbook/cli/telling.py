@@ -1,0 +1,55 @@
+"""Tell what a workbook says."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from podbook.cli.talk import UNCHECKED, USAGE, talk
+from podbook.errors import PodbookError
+
+
+def season(
+    file: Annotated[Path, typer.Argument(help="The workbook to tell of. It is never changed.")],
+) -> None:
+    """Tell a workbook's winter month by month: head-days, hay and money saved, when pods run out, what to watch.
+
+    Example: podbook season farm.xlsx
+    """
+    from podbook.review.season import Season
+    from podbook.review.words import console
+
+    try:
+        told = Season(file)
+    except PodbookError as problem:
+        talk(str(problem))
+        raise typer.Exit(UNCHECKED) from None
+    screen = console()
+    screen.print(told.table())
+    for sentence in told.sentences():
+        screen.print(sentence, markup=False)
+
+
+def functions(
+    word: Annotated[str, typer.Argument(help="Only those whose name holds this word.")] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
+) -> None:
+    """List the reference functions: arguments, units, ranges and sources.
+
+    Example: podbook functions energy
+    """
+    from podbook.reference.catalogue import catalogue, described
+
+    found = [each for each in catalogue() if word in each.name]
+    if not found:
+        talk(f"no reference function's name holds '{word}'; 'podbook functions' lists them all")
+        raise typer.Exit(USAGE)
+    if as_json:
+        print(json.dumps({"functions": [described(each) for each in found]}, indent=1))
+        return
+    from podbook.review.words import print_functions
+
+    print_functions(found)
