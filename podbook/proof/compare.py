@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
-from podbook.book.node import Node
+from podbook.book.node import Content, Node
 from podbook.proof.evaluate import Column, Columns, Unusable, end_to_end, evaluated
+from podbook.proof.normal import normal
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell, Fault
 
@@ -19,6 +18,8 @@ RELATIVE = 1e-9
 """Largest relative difference that counts as agreement: engines differ in the last digits only."""
 ABSOLUTE = 1e-12
 """Largest difference that counts as agreement next to zero, where a relative one means nothing."""
+BLANK = (None, "")
+"""Engines and files can't tell an empty text from an empty cell. Nought is neither."""
 Grid = Mapping[tuple[str, str], Any]
 
 
@@ -78,18 +79,15 @@ def differs(found: Cell, wanted: Any, scale: float = 0.0) -> float | None:
         return relative if relative <= RELATIVE else None
     if isinstance(found, Fault) or isinstance(wanted, Unusable):
         return None
-    return 0.0 if (found or "") == (wanted or "") else None
+    return 0.0 if found == wanted or (found in BLANK and wanted in BLANK) else None
 
 
-@cache
-def normal(formula: str) -> str:
-    """Return a formula without what a spreadsheet program may change in passing: blanks, $, case, forms of a number."""
-    pieces = re.split(r'("[^"]*")', formula.strip())
-    for position in range(0, len(pieces), 2):
-        plain = pieces[position].replace("$", "").replace(" ", "").upper()
-        plain = plain.replace("TRUE()", "TRUE").replace("FALSE()", "FALSE")
-        pieces[position] = re.sub(r"(?<![A-Z0-9_.])(\d+)\.0+(?![0-9])", r"\1", plain)
-    return "".join(pieces)
+def given(stands: Any, wanted: Content) -> bool:
+    """Return whether what stands in a cell is a given figure or word as it was written, not one worked out or near."""
+    if isinstance(wanted, int | float):
+        plain = isinstance(stands, int | float) and not isinstance(stands, bool)
+        return plain and abs(stands - wanted) <= RELATIVE * abs(wanted)
+    return stands == wanted or (stands in BLANK and wanted in BLANK)
 
 
 def compare(
@@ -211,11 +209,12 @@ class Here:
     def _figure_fault(self, node: Node, item: int) -> Finding | None:
         if node.key in ("book_edition", "book_region", "book_rows"):
             return None
-        found, wanted = self.get((node.key, item)), node.contents[item]
-        if differs(found, wanted) is not None:
+        place, wanted = self.places[node.key], node.contents[item]
+        stands = self.cells[(place.sheet, place.cells[item])]
+        if given(stands, wanted):
             return None
         kind = "a coefficient was changed" if node.role == "coefficient" else "a given figure was changed"
-        return Finding(kind, told(found), told(wanted), edited=True)
+        return Finding(kind, told(stands), told(wanted), edited=True)
 
     def _formula_fault(self, node: Node, item: int) -> Finding | None:
         where = (node.key, item)
