@@ -16,7 +16,7 @@ from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.utils.cell import coordinate_to_tuple, range_boundaries
 
 from podbook.book.node import Node
-from podbook.proof.compare import Finding, Here
+from podbook.proof.compare import Here, Wrong
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
 from podbook.recalc import Address, Cell
@@ -158,13 +158,13 @@ class Judge:
         self.live, self.wiring = live, live.wiring
         self.expected = end_to_end(live.book, live.entries, live.wiring)
 
-    def findings(self, seeded: Sequence[Mutant]) -> list[Finding | None]:
+    def findings(self, seeded: Sequence[Mutant]) -> list[Wrong | None]:
         """Return what is found wrong with each cell, were the fault the only one."""
         values = self._worked(seeded)
         cells = dict(self.live.cells)
         return [self._finding(where, stands, values[n], cells) for n, (_, where, stands) in enumerate(seeded)]
 
-    def _finding(self, where: Where, stands: Any, value: Cell, cells: dict[Address, Any]) -> Finding | None:
+    def _finding(self, where: Where, stands: Any, value: Cell, cells: dict[Address, Any]) -> Wrong | None:
         live, address = self.live, self.live.address(where)
         faulty, values = ChainMap({address: stands}, cells), ChainMap({address: value}, live.values)
         return Here(live.book, live.places, faulty, values, self.wiring, self.expected).fault(where)

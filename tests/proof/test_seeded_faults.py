@@ -14,7 +14,7 @@ from openpyxl import Workbook, load_workbook
 
 from podbook import regions
 from podbook.inputs.farm import filled
-from podbook.proof.compare import Disagreement, compare, differs
+from podbook.proof.compare import Disagreement, Here, compare, differs
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT, Address, Fault
@@ -91,7 +91,7 @@ def test_the_faulty_cell_is_named_first_in_the_whole_book(held: Live, seeded: tu
     values = held.read()
     held.restore(address)
     cells = {**held.cells, address: stands}
-    found = compare(held.book, held.places, cells, values, DEFAULT, held.wiring).disagreements
+    found = compare(Here(held.book, held.places, cells, values, held.wiring), DEFAULT).disagreements
     assert named_first(found, where), complaint(mutant, found)
 
 
@@ -202,7 +202,7 @@ def test_a_changed_coefficient_is_named_first(held: Live, key: str) -> None:
     values = held.read()
     held.restore(address)
     cells = {**held.cells, address: stands}
-    found = compare(held.book, held.places, cells, values, DEFAULT, held.wiring).disagreements
+    found = compare(Here(held.book, held.places, cells, values, held.wiring), DEFAULT).disagreements
     assert named_first(found, (key, 0)), complaint(("coefficient", (key, 0), stands), found)
 
 
