@@ -64,6 +64,9 @@ def _workbook(book: Book) -> Workbook:
     workbook.remove(workbook.worksheets[0])
     workbook.properties.creator = "podbook"
     workbook.properties.title = "Pods as winter feed"
+    workbook.calculation.iterate = (
+        False  # Gnumeric takes an unsaid "no" for "yes", and the guard then refuses what it saves
+    )
     layout = lay_out(book)
     pages = [_Page(book, layout, sheet, workbook.create_sheet(sheet.title)) for sheet in book.sheets]
     for page in pages:
@@ -157,7 +160,7 @@ class _Page:
     def _validation(self, node: Node) -> None:
         place = self.layout.places[node.key]
         if node.choices:
-            rule = DataValidation(type="list", formula1=f"={defined_name(node.choices)}", allow_blank=bool(node.table))
+            rule = DataValidation(type="list", formula1=defined_name(node.choices), allow_blank=bool(node.table))
             rule.error = "Choose one of the words in the list."
         elif node.low is not None:
             rule = DataValidation(
