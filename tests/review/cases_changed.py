@@ -39,8 +39,10 @@ CHANGED = (
     Case(
         "copied_over_its_neighbour",
         "a formula copied down over the next row, so that its references shift",
-        [*unprotect("Winter"),
-         step("CopyCells", "Winter", at("winter.on_offer", 2)[1], "Winter", at("winter.pods_eaten", 2)[1])],
+        [
+            *unprotect("Winter"),
+            step("CopyCells", "Winter", at("winter.on_offer", 2)[1], "Winter", at("winter.pods_eaten", 2)[1]),
+        ],
         (Expected("winter.pods_eaten", 2, "changed"),),
     ),
     Case(
@@ -70,19 +72,33 @@ CHANGED = (
     Case(
         "bound_changed",
         "the highest figure allowed raised, so that a wild entry passes",
-        [*unprotect("Feeds"), step("SetNumber", *at("hay_price_high"), 9000), step("SetNumber", *at("hay_price_entry"), 1250)],
+        [
+            *unprotect("Feeds"),
+            step("SetNumber", *at("hay_price_high"), 9000),
+            step("SetNumber", *at("hay_price_entry"), 1250),
+        ],
         (Expected("hay_price_high", 0, "figure"),),
     ),
     Case(
         "total_shortened",
         "the range of a total shortened by its last column",
-        [*unprotect("Stand"), step("SetFormula", *at("years.dry", 15), f"=SUM({at('years.pods_1', 15)[1]}:{at('years.pods_2', 15)[1]})")],
+        [
+            *unprotect("Stand"),
+            step("SetFormula", *at("years.dry", 15), f"=SUM({at('years.pods_1', 15)[1]}:{at('years.pods_2', 15)[1]})"),
+        ],
         (Expected("years.dry", 15, "changed"),),
     ),
     Case(
         "total_over_fewer_months",
         "the range of a total by name replaced by a shorter one",
-        [*unprotect("Savings"), step("SetFormula", *at("hay_bought_with"), f"=SUM(Winter!B{row('winter.hay_tons_with')}:F{row('winter.hay_tons_with')})")],
+        [
+            *unprotect("Savings"),
+            step(
+                "SetFormula",
+                *at("hay_bought_with"),
+                f"=SUM(Winter!B{row('winter.hay_tons_with')}:F{row('winter.hay_tons_with')})",
+            ),
+        ],
         (Expected("hay_bought_with", 0, "changed"),),
     ),
     Case(

@@ -23,7 +23,11 @@ ROWS = (
     Case(
         "rows_above_a_block",
         "two rows inserted above the block The trees, for notes",
-        [*unprotect("Farm"), step("InsertRows", "Farm", row("area_entry") - 2, 2), step("SetText", "Farm", f"A{row('area_entry') - 2}", "my notes")],
+        [
+            *unprotect("Farm"),
+            step("InsertRows", "Farm", row("area_entry") - 2, 2),
+            step("SetText", "Farm", f"A{row('area_entry') - 2}", "my notes"),
+        ],
     ),
     Case(
         "row_inside_a_block",
@@ -41,7 +45,13 @@ ROWS = (
         [
             *unprotect("Trees"),
             step("InsertRows", "Trees", row("tally.type", 10), 1),
-            step("CopyCells", "Trees", cells("tally.type", "tally.moisture").replace(str(row("tally.type", -1)), str(row("tally.type"))), "Trees", f"B{row('tally.type', 10)}"),
+            step(
+                "CopyCells",
+                "Trees",
+                cells("tally.type", "tally.moisture").replace(str(row("tally.type", -1)), str(row("tally.type"))),
+                "Trees",
+                f"B{row('tally.type', 10)}",
+            ),
         ],
         (Expected("tally.type", 10, "row"),),
     ),
@@ -169,22 +179,34 @@ SHEETS = (
         [
             step("AddSheet", "Mine", 3),
             step("SetFormula", "Mine", "A1", "=hay_price*2+SUM(Farm!B18:I18)"),
-            step("SetFormula", "Mine", "A2", "=INDEX(types_name,1)&\" trees\""),
-            step("SetFormula", "Mine", "A3", "=VLOOKUP(\"ewe\",A1:B9,2,FALSE())"),
+            step("SetFormula", "Mine", "A2", '=INDEX(types_name,1)&" trees"'),
+            step("SetFormula", "Mine", "A3", '=VLOOKUP("ewe",A1:B9,2,FALSE())'),
             step("SetNumber", "Mine", "B1", 42),
         ],
     ),
     Case(
         "sheet_added_with_an_error",
         "a sheet added on which the user divides by zero",
-        [step("AddSheet", "Mine", 20), step("SetFormula", "Mine", "A1", "=1/0"), step("SetFormula", "Mine", "A2", "=saving/A1")],
+        [
+            step("AddSheet", "Mine", 20),
+            step("SetFormula", "Mine", "A1", "=1/0"),
+            step("SetFormula", "Mine", "A2", "=saving/A1"),
+        ],
     ),
     Case(
         "own_formulas_beside",
         "own formulas beside a block",
-        [*unprotect("Savings"), step("SetFormula", "Savings", "M9", "=saving/area"), step("SetFormula", "Savings", "M10", "=1/0")],
+        [
+            *unprotect("Savings"),
+            step("SetFormula", "Savings", "M9", "=saving/area"),
+            step("SetFormula", "Savings", "M10", "=1/0"),
+        ],
     ),
-    Case("comment_added", "a comment added to a cell", [*unprotect("Feeds"), step("AddComment", "Feeds", at("hay_price_entry")[1], "as of May <b>")]),
+    Case(
+        "comment_added",
+        "a comment added to a cell",
+        [*unprotect("Feeds"), step("AddComment", "Feeds", at("hay_price_entry")[1], "as of May <b>")],
+    ),
     Case("protection_off", "protection taken off every sheet", [*unprotect(*[sheet.title for sheet in BOOK.sheets])]),
 )
 
@@ -197,14 +219,24 @@ BLOCKS = (
     Case(
         "block_moved_to_another_sheet",
         "the block Supplement and corn cut and pasted on a sheet of its own",
-        [*unprotect("Feeds"), step("AddSheet", "Bought feeds", 5), step("MoveCells", "Feeds", BOUGHT, "Bought feeds", "A3")],
+        [
+            *unprotect("Feeds"),
+            step("AddSheet", "Bought feeds", 5),
+            step("MoveCells", "Feeds", BOUGHT, "Bought feeds", "A3"),
+        ],
     ),
     Case(
         "table_moved",
         "the table Types of tree cut and pasted further down",
         [
             *unprotect("Farm"),
-            step("MoveCells", "Farm", f"A{row('types.name') - 3}:{get_column_letter(TYPES + 2)}{row('types.name') + 7}", "Farm", "C90"),
+            step(
+                "MoveCells",
+                "Farm",
+                f"A{row('types.name') - 3}:{get_column_letter(TYPES + 2)}{row('types.name') + 7}",
+                "Farm",
+                "C90",
+            ),
         ],
     ),
     Case(
@@ -224,7 +256,10 @@ BLOCKS = (
     Case(
         "tally_sorted",
         "the tally sorted by weight, whole rows",
-        [*unprotect("Trees"), step("SortRows", "Trees", cells("tally.type", "tally.kind_6", left=1), column("tally.weight") - 1, False)],
+        [
+            *unprotect("Trees"),
+            step("SortRows", "Trees", cells("tally.type", "tally.kind_6", left=1), column("tally.weight") - 1, False),
+        ],
     ),
     Case(
         "tally_entries_sorted",

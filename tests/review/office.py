@@ -68,9 +68,7 @@ def libreoffice(jobs: Sequence[Job], folder: Path) -> None:
 
 
 def _run(command: list[str]) -> None:
-    process = subprocess.Popen(
-        command, stdin=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True
-    )
+    process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)
     try:
         process.wait(timeout=SECONDS)
     finally:
@@ -98,8 +96,10 @@ def _main(jobs: Sequence[Job], log: Path) -> str:
         ]
         for step in job.steps:
             told = ", ".join(map(_literal, step.told))
-            lines += [f"doing = {_literal(f'{step.procedure} {told}')}",
-                      f"{step.procedure}(book{', ' if told else ''}{told})"]
+            lines += [
+                f"doing = {_literal(f'{step.procedure} {told}')}",
+                f"{step.procedure}(book{', ' if told else ''}{told})",
+            ]
         lines += ['doing = "save"']
         if job.by_way_of_ods:
             between = job.into.with_suffix(".ods")
@@ -113,11 +113,13 @@ def _main(jobs: Sequence[Job], log: Path) -> str:
             "book.close(True)",
             "Exit Sub",
             "Failed:",
-            f"Note({_literal(str(log))}, {_literal(job.into.name)} & \": \" & doing & \": \" & Error$)",
+            f'Note({_literal(str(log))}, {_literal(job.into.name)} & ": " & doing & ": " & Error$)',
             "End Sub",
         ]
     calls = [f"Job{number}" for number in range(len(jobs))]
-    return "\n".join([*lines, "Sub Main", *calls, f'Note({_literal(str(log))}, "done")', "StarDesktop.terminate()", "End Sub"])
+    return "\n".join(
+        [*lines, "Sub Main", *calls, f'Note({_literal(str(log))}, "done")', "StarDesktop.terminate()", "End Sub"]
+    )
 
 
 def _literal(told: str | float) -> str:
