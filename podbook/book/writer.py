@@ -19,8 +19,9 @@ from podbook import files, recalc
 from podbook.book import charts, look, paper
 from podbook.book.formula import absolute, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
-from podbook.book.model import Book, Entries, Entry, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
+from podbook.book.model import Book, Entries, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
 from podbook.book.node import Content, Node, defined_name
+from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SINGLE_HEADINGS, origin, source_of
 from podbook.units import shown
 
 EPOCH = "2000-01-01T00:00:00Z"
@@ -63,6 +64,9 @@ def _workbook(book: Book) -> Workbook:
     workbook.remove(workbook.worksheets[0])
     workbook.properties.creator = "podbook"
     workbook.properties.title = "Pods as winter feed"
+    workbook.calculation.iterate = (
+        False  # Gnumeric takes an unsaid "no" for "yes", and the guard then refuses what it saves
+    )
     layout = lay_out(book)
     pages = [_Page(book, layout, sheet, workbook.create_sheet(sheet.title)) for sheet in book.sheets]
     for page in pages:
@@ -91,11 +95,7 @@ class _Page:
         _put(page["A1"], self.sheet.title, look.TITLE)
         _put(page["A2"], self.sheet.purpose, look.PURPOSE)
         page.row_dimensions[1].height = 27
-        _put(
-            page["A3"],
-            "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source.",
-            look.SLANTED,
-        )
+        _put(page["A3"], KINDS_OF_CELL, look.SLANTED)
         for number, laid in enumerate(self.layout.blocks[self.sheet.title]):
             if number == self.sheet.printed:
                 printed = self.widest
@@ -160,7 +160,7 @@ class _Page:
     def _validation(self, node: Node) -> None:
         place = self.layout.places[node.key]
         if node.choices:
-            rule = DataValidation(type="list", formula1=f"={defined_name(node.choices)}", allow_blank=bool(node.table))
+            rule = DataValidation(type="list", formula1=defined_name(node.choices), allow_blank=bool(node.table))
             rule.error = "Choose one of the words in the list."
         elif node.low is not None:
             rule = DataValidation(
@@ -188,7 +188,7 @@ class _Page:
         for row, entry in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), entry.label, look.PLAIN)
             _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.CENTRED)
-            self._note(row, 9, 13, _origin(entry))
+            self._note(row, 9, 13, origin(entry))
             for node in nodes_of_entry(entry):
                 self._node(node)
                 if node.role == "entry":
@@ -197,7 +197,7 @@ class _Page:
     def _singles(self, laid: Laid, block: Single) -> None:
         sourced = any(node.source for node in block.rows)
         self._headings(
-            laid.heading_row, ["Figure", "Value", "Unit", *(["Mark", "Source and place"] if sourced else ["Note"])]
+            laid.heading_row, list(SINGLE_HEADINGS[:5] if sourced else SINGLE_HEADINGS[:3] + SINGLE_HEADINGS[5:])
         )
         self.widest = max(self.widest, 8)
         if block.note:
@@ -209,7 +209,7 @@ class _Page:
             _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
             if sourced:
                 _put(self.page.cell(row, 4), node.mark, look.SLANTED)
-                self._note(row, 5, 8, f"{node.source}: {node.place}" if node.place else node.source)
+                self._note(row, 5, 8, source_of(node))
             elif node.note:
                 self._note(row, 4, 8, node.note)
             self._node(node)
@@ -228,7 +228,7 @@ class _Page:
     def _across(self, laid: Laid, block: Table) -> None:
         count = len(block.items)
         bounded = any(field.low is not None for field in block.fields)
-        self._headings(laid.heading_row, [" ", *block.items, "Unit", *(["From", "To"] if bounded else [])])
+        self._headings(laid.heading_row, [" ", *block.items, "Unit", *(BOUNDS if bounded else ())])
         if max(len(item) for item in block.items) > self.sheet.width:
             self.page.row_dimensions[laid.heading_row].height = 28
         beside = count + (5 if bounded else 3)
@@ -265,8 +265,8 @@ class _Page:
         units = laid.first_row - bound_rows(block) - 1
         self._headings(units, ["Unit", *(shown(node.unit) for node in block.fields)])
         if bound_rows(block):
-            _put(self.page.cell(units + 1, 1), "From", look.SLANTED)
-            _put(self.page.cell(units + 2, 1), "To", look.SLANTED)
+            for row, word in enumerate(BOUNDS, units + 1):
+                _put(self.page.cell(row, 1), word, look.SLANTED)
         for row, label in enumerate(block.items, laid.first_row):
             cell = self.page.cell(row, 1)
             _put(cell, label, look.PLAIN, border=look.UNDER_ROW)
@@ -290,11 +290,6 @@ class _Page:
             room = (look.LABEL_WIDTH + 7 * self.sheet.width) * 1.2
             self.page.row_dimensions[row].height = 14.5 * (1 + int(len(line) // room))
         self.widest = max(self.widest, 8)
-
-
-def _origin(entry: Entry) -> str:
-    place = f", {entry.place}" if entry.place else ""
-    return f"{entry.mark}: {entry.source}{place}" if entry.source != entry.mark else f"{entry.mark}{place}"
 
 
 def _fill(cell: Cell | MergedCell, content: Content) -> None:

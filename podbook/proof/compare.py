@@ -9,8 +9,8 @@ from typing import Any
 from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
 from podbook.book.node import Content, Node
+from podbook.proof.changes import REFERENCES, change, normal
 from podbook.proof.evaluate import Column, Columns, Unusable, end_to_end, evaluated
-from podbook.proof.normal import normal
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell, Fault
 
@@ -20,6 +20,8 @@ ABSOLUTE = 1e-12
 """Largest difference that counts as agreement next to zero, where a relative one means nothing."""
 BLANK = (None, "")
 """Engines and files can't tell an empty text from an empty cell. Nought is neither."""
+OF_THE_FILE = ("book_title", "book_edition", "book_region", "book_rows")
+"""Given figures that tell one workbook from another; the book is made after them."""
 Grid = Mapping[tuple[str, str], Any]
 
 
@@ -38,8 +40,10 @@ class Disagreement:
     should: str
     began_at: str
     """Sheet and cell in which it began; the cell's own address where it began here."""
-    followers: int = 0
-    """How many cells differ because of this one."""
+    followers: tuple[str, ...] = ()
+    """Sheet and cell of every one that differs because of this one."""
+    lost: bool = False
+    """Whether the cell is gone."""
 
     @property
     def address(self) -> str:
@@ -90,23 +94,12 @@ def given(stands: Any, wanted: Content) -> bool:
     return stands == wanted or (stands in BLANK and wanted in BLANK)
 
 
-def compare(
-    book: Book,
-    places: Mapping[str, Place],
-    cells: Grid,
-    values: Mapping[tuple[str, str], Cell],
-    engine: str,
-    wiring: Wiring | None = None,
-) -> Comparison:
-    """Compare every formula cell and every given figure of a workbook with the book.
-
-    ``cells`` is what stands in the file, ``values`` what the engine makes of it.
-    """
-    here = Here(book, places, cells, values, wiring)
+def compare(here: Here, engine: str) -> Comparison:
+    """Compare every formula cell and every given figure of a workbook with the book."""
     faults, expected = here.faults(), here.expected
     agreeing, worst = 0, 0.0
     wrong: dict[Where, tuple[Any, Any]] = {}
-    for node in book.worked:
+    for node in here.book.worked:
         for item, wanted in enumerate(expected[node.key]):
             where = (node.key, item)
             if where in faults:
@@ -116,23 +109,29 @@ def compare(
                 wrong[where] = (here.get(where), wanted)
             else:
                 agreeing, worst = agreeing + 1, max(worst, gap)
-    total = sum(node.count for node in book.worked)
+    total = sum(node.count for node in here.book.worked)
     return Comparison(engine, total, agreeing, worst, here.told(faults, wrong))
 
 
 @dataclass(frozen=True)
-class Finding:
+class Wrong:
     """What is wrong with one cell in itself."""
 
     what: str
     stands: str
     should: str
     edited: bool
-    """Whether what stands in the cell was changed; else only its value is not what its reference says."""
+    """Whether what stands in the cell was changed; else it is wrong because of others, or in its value only."""
+    lost: bool = False
+    """Whether the cell is gone."""
 
 
 class Here:
-    """One workbook as one engine sees it."""
+    """One workbook as one engine sees it: ``cells`` is what stands in it, ``values`` what the engine makes of them.
+
+    ``misnamed`` are the nodes whose name no longer stands for all their cells, by their keys; ``stretched`` the fields
+    of tables into which something was put, each with the cell that is blamed if formulas go wrong by it.
+    """
 
     def __init__(
         self,
@@ -142,8 +141,12 @@ class Here:
         values: Mapping[tuple[str, str], Cell],
         wiring: Wiring | None = None,
         expected: Columns | None = None,
+        misnamed: Mapping[str, Wrong] | None = None,
+        stretched: Mapping[str, tuple[Where, Wrong]] | None = None,
     ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
+        self.misnamed, self.stretched = misnamed or {}, stretched or {}
+        self._blamed: set[Where] = set()
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
         self._expected = expected
@@ -174,7 +177,7 @@ class Here:
         if node.role == "span":
             return self.get((node.members[item], 0))
         place = self.places.get(node.key)
-        if place is None:
+        if place is None or not place.cells[item]:
             return Unusable(f"'{node.key}' is gone")
         address = (place.sheet, place.cells[item])
         stands = self.cells[address]
@@ -186,62 +189,85 @@ class Here:
         """Return what is filled in."""
         return {node.key: self.column(node.key) for node in self.book.nodes.values() if node.role == "entry"}
 
-    def faults(self) -> dict[Where, Finding]:
+    def faults(self) -> dict[Where, Wrong]:
         """Return the cells that are wrong in themselves."""
-        found: dict[Where, Finding] = {}
+        found: dict[Where, Wrong] = {}
         for node in self.book.nodes.values():
-            if node.key not in self.places:
-                if node.role != "span":
-                    gone = "its name or some of its cells are gone"
-                    found[(node.key, 0)] = Finding(gone, "nothing", f"the cells named {node.name}", edited=True)
-            elif node.role not in ("entry", "span"):
-                for item in range(node.count):
-                    fault = self.fault((node.key, item))
-                    if fault is not None:
-                        found[(node.key, item)] = fault
+            if node.role == "span":
+                continue
+            for item in range(node.count):
+                if item == 0 and node.key in self.misnamed:
+                    found[(node.key, 0)] = self.misnamed[node.key]
+                elif self.is_lost((node.key, item)):
+                    gone = f"a cell of {node.name}"
+                    found[(node.key, item)] = Wrong("the cell is gone", "nothing", gone, edited=True, lost=True)
+                elif node.role != "entry" and (fault := self.fault((node.key, item))) is not None:
+                    found[(node.key, item)] = fault
+        self._blame(found)
         return found
 
-    def fault(self, where: Where) -> Finding | None:
+    def _blame(self, found: dict[Where, Wrong]) -> None:
+        """Blame what was put into a table for the values that no formula explains, where formulas name its fields."""
+        for where, wrong in tuple(found.items()):
+            if not wrong.edited and self.stretched:
+                for key, _ in precedents(self.book, self.book.nodes[where[0]], where[1]):
+                    if key in self.stretched:
+                        blamed, words = self.stretched[key]
+                        found.setdefault(blamed, words)
+                        self._blamed.add(blamed)
+
+    def is_lost(self, where: Where) -> bool:
+        """Return whether a cell can't be found in the file."""
+        place = self.places.get(where[0])
+        return place is None or not place.cells[where[1]]
+
+    def fault(self, where: Where) -> Wrong | None:
         """Return what is wrong with one cell in itself, judged by what feeds it here."""
         node, item = self.book.nodes[where[0]], where[1]
         return self._formula_fault(node, item) if node.role == "worked" else self._figure_fault(node, item)
 
-    def _figure_fault(self, node: Node, item: int) -> Finding | None:
-        if node.key in ("book_edition", "book_region", "book_rows"):
+    def _figure_fault(self, node: Node, item: int) -> Wrong | None:
+        if node.key in OF_THE_FILE:
             return None
         place, wanted = self.places[node.key], node.contents[item]
         stands = self.cells[(place.sheet, place.cells[item])]
         if given(stands, wanted):
             return None
         kind = "a coefficient was changed" if node.role == "coefficient" else "a given figure was changed"
-        return Finding(kind, told(stands), told(wanted), edited=True)
+        return Wrong(kind, told(stands), told(wanted), edited=True)
 
-    def _formula_fault(self, node: Node, item: int) -> Finding | None:
+    def _formula_fault(self, node: Node, item: int) -> Wrong | None:
         where = (node.key, item)
         place = self.places[node.key]
         stands, value = self.cells[(place.sheet, place.cells[item])], self.get(where)
-        try:
-            should = rendered(self.book, node, item, self.places)
-        except KeyError:
-            return None
+        lost = any(self.is_lost(each) for each in precedents(self.book, node, item))
+        should = node.formula_of(item) if lost else rendered(self.book, node, item, self.places)
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
-            return Finding(what, told(stands), should, edited=True)
+            return Wrong(what, told(stands), should, edited=True)
         local = evaluated(self.wiring.of(where), self.get)
+        if lost:
+            words = f"{stands} ({told(value)})"
+            return Wrong("the formula names a cell that is gone", words, should, edited=False)
         if stands != should and normal(stands) != normal(should):
-            words = (f"{stands} ({told(value)})", f"{should} ({told(local)})")
-            return Finding("a formula was changed", *words, edited=True)
+            right = should if isinstance(local, Unusable) else f"{should} ({told(local)})"
+            words, what = f"{stands} ({told(value)})", change(stands, should)
+            pulled = what in REFERENCES and any(
+                each[0] in self.stretched and self.stretched[each[0]][1].lost
+                for each in precedents(self.book, node, item)
+            )
+            return Wrong(f"a formula was changed: {what}", words, right, edited=not pulled)
         if differs(value, local, self.scale(where)) is None:
-            return Finding("the formula and its reference function differ", told(value), told(local), edited=False)
+            return Wrong("the formula and its reference function differ", told(value), told(local), edited=False)
         return None
 
-    def told(self, faults: Mapping[Where, Finding], wrong: Mapping[Where, tuple[Any, Any]]) -> tuple[Disagreement, ...]:
+    def told(self, faults: Mapping[Where, Wrong], wrong: Mapping[Where, tuple[Any, Any]]) -> tuple[Disagreement, ...]:
         """Return the disagreements: what began here first, most followed first, then what only follows."""
         roots = self._roots(faults, wrong)
-        counted: dict[Where, int] = {}
+        counted: dict[Where, list[str]] = {}
         for where, root in roots.items():
             if root != where:
-                counted[root] = counted.get(root, 0) + 1
+                counted.setdefault(root, []).append("!".join(self._address(where)))
         result = []
         for where, root in roots.items():
             sheet, cell = self._address(where)
@@ -253,10 +279,15 @@ class Here:
                 what, stands, should = fault.what, fault.stands, fault.should
             began = "!".join(self._address(root))
             label = self.book.nodes[where[0]].label
-            result.append(Disagreement(*where, sheet, cell, label, what, stands, should, began, counted.get(where, 0)))
-        return tuple(sorted(result, key=lambda each: (not each.began_here, -each.followers)))
+            lost = fault is not None and fault.lost
+            result.append(
+                Disagreement(
+                    *where, sheet, cell, label, what, stands, should, began, tuple(counted.get(where, ())), lost
+                )
+            )
+        return tuple(sorted(result, key=lambda each: (not each.began_here, -len(each.followers))))
 
-    def _roots(self, faults: Mapping[Where, Finding], wrong: Mapping[Where, tuple[Any, Any]]) -> dict[Where, Where]:
+    def _roots(self, faults: Mapping[Where, Wrong], wrong: Mapping[Where, tuple[Any, Any]]) -> dict[Where, Where]:
         """Return, for every cell that disagrees, the cell in which it began: itself, or one that feeds it."""
         roots: dict[Where, Where] = {where: where for where, fault in faults.items() if fault.edited}
         amiss = {*faults, *wrong}
@@ -284,11 +315,16 @@ class Here:
         for each in dict.fromkeys((*self.wiring.feeds(where), *by_formula)):
             span = self.book.nodes[each[0]]
             found.append((span.members[each[1]], 0) if span.role == "span" else each)
+            blamed = self.stretched.get(each[0])
+            if blamed is not None and blamed[0] in self._blamed:
+                found.append(blamed[0])
         return found
 
     def _address(self, where: Where) -> tuple[str, str]:
-        place = self.places.get(where[0])
-        return (place.sheet, place.cells[where[1]]) if place else ("?", self.book.nodes[where[0]].name)
+        if self.is_lost(where):
+            return "?", f"{self.book.nodes[where[0]].name}, item {where[1] + 1}"
+        place = self.places[where[0]]
+        return place.sheet, place.cells[where[1]]
 
 
 def told(value: Any) -> str:

@@ -14,6 +14,8 @@ from podbook.errors import PodbookError
 from podbook.proof.evaluate import Column, end_to_end
 from podbook.reference import gates
 from podbook.reference.gates import is_number
+from podbook.review import unit_slips
+from podbook.review.places import LOST
 from podbook.units import shown
 
 
@@ -59,6 +61,8 @@ def slips(book: Book, places: Mapping[str, Place], column: Callable[[str], Colum
     for node in entries:
         place = places[node.key]
         for item, found in enumerate(column(node.key)):
+            if place.cells[item] == LOST:
+                continue
             asked = _asked(node, item, values)
             if _usable(book, node, found, values) or (_blank(found) and not asked):
                 continue
@@ -68,10 +72,27 @@ def slips(book: Book, places: Mapping[str, Place], column: Callable[[str], Colum
     for table, states in STATES.items():
         for key in (f"{table}.{state}" for state in states):
             for item, word in enumerate(values[key]):
-                if word == "mend" and (table, item) not in told and key in places:
+                if word == "mend" and (table, item) not in told and key in places and places[key].cells[item] != LOST:
                     place = places[key]
                     yield Slip(key, item, place.sheet, place.cells[item], book.tables[table].items[item],
                                "figures that don't fit each other", "figures that do", "", MEANWHILE[True])  # fmt: skip
+
+
+def oddities(book: Book, places: Mapping[str, Place], column: Callable[[str], Column]) -> Iterator[Slip]:
+    """Yield every single figure that the book can use, but that looks as if it were written in another unit."""
+    for node in book.nodes.values():
+        default = book.nodes.get(f"{node.key.removesuffix('_entry')}_default")
+        if node.role != "entry" or node.table or default is None or node.low is None or node.high is None:
+            continue
+        found, usual = column(node.key)[0], default.contents[0]
+        if node.key not in places or not is_number(found) or not isinstance(usual, float | int):
+            continue
+        if node.low <= found <= node.high and (
+            words := unit_slips.remark(node.unit, found, usual, node.low, node.high)
+        ):
+            place = places[node.key]
+            yield Slip(node.key, 0, place.sheet, place.cells[0], _label(book, node, 0), _found(found),
+                       allowed(book, node), words, "It is used as it stands.")  # fmt: skip
 
 
 MEANWHILE = {True: "It is left out meanwhile.", False: "The default is used meanwhile."}
@@ -151,10 +172,8 @@ def _found(found: Any) -> str:
 def _hint(node: Node, found: Any) -> str:
     if isinstance(found, str) and node.low is not None and found:
         return "Write the bare number: no commas, no units."
-    if is_number(found) and node.unit == "fraction" and node.high is not None and node.high <= 1 and 1 < found <= 100:
-        return f"For {found:g} % write {found / 100:g}."
-    if is_number(found) and node.unit == "percent" and node.low is not None and 0 < found < min(1, node.low):
-        return f"Write the percent as printed: {found * 100:g} for {found:g}."
+    if is_number(found) and node.low is not None and node.high is not None:
+        return unit_slips.hint(node.unit, found, node.low, node.high)
     return ""
 
 

@@ -1,10 +1,9 @@
-"""Find the book's cells again in a file from outside, by their defined names."""
+"""Open a file from outside, and find the book's cells again in it."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -12,16 +11,19 @@ from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
 from podbook.inputs.filled import Filled
+from podbook.proof.compare import Wrong
+from podbook.proof.wiring import Where
 from podbook.recalc import Cell
 from podbook.review import guard
+from podbook.review.findings import Finding
+from podbook.review.places import Finder, at, rows_of_tally, span_of
+from podbook.review.read import Contents, read
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
 
-SPAN = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!\$?([A-Z]{1,3})\$?(\d+)(?::\$?([A-Z]{1,3})\$?(\d+))?")
-
 SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")
 """Names of the two stamps of an outlook, and of the cells that the second one is of."""
-MOST_SNAPSHOT_ROWS = 500
+MOST_SNAPSHOT_CELLS = 10_000
 
 
 @dataclass(frozen=True)
@@ -31,9 +33,19 @@ class Opened:
     path: Path
     book: Book
     places: Mapping[str, Place]
-    """Without the nodes whose name or cells are gone."""
+    """Without the nodes whose name or cells are gone; of a table's field, a cell that is gone is an empty text."""
     cells: Mapping[tuple[str, str], Any]
     """What stands in the cells of the nodes: a formula as text that begins with '=', a number, a word, or None."""
+    contents: Contents
+    """All that stands in the file."""
+    moves: tuple[Finding, ...] = ()
+    """What became of the lines of tables."""
+    misnamed: Mapping[str, Wrong] = field(default_factory=dict)
+    """What is wrong with the names that no longer stand for all their cells, by the keys of their nodes."""
+    stretched: Mapping[str, tuple[Where, Wrong]] = field(default_factory=dict)
+    """What was put into tables, by the keys of their fields, with the cell to blame where formulas go wrong by it."""
+    title: str = ""
+    """The farm's name."""
     snapshot: Mapping[str, Any] | None = None
     """Stamps and cells of the sheet that holds the outlook, by their names, if there is one."""
 
@@ -44,36 +56,42 @@ def opened(path: Path) -> Opened:
     Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
     """
     guard.check(path)
-    from openpyxl import load_workbook
-
-    try:
-        workbook = load_workbook(path)
-    except Exception as problem:  # openpyxl raises almost anything on a damaged file
-        raise NotOurWorkbook(
-            f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx"
-        ) from None
-    names = {name: str(found.attr_text) for name, found in workbook.defined_names.items()}
-    titles = {sheet.title: sheet for sheet in workbook.worksheets}
-
-    def text(name: str) -> Any:
-        place = _place(names.get(name, ""), 1)
-        return None if place is None or place.sheet not in titles else titles[place.sheet][place.cells[0]].value
-
-    edition, region, rows = text("book_edition"), text("book_region"), text("book_rows")
+    contents = read(path)
+    edition, region, rows = (_single(contents, name) for name in ("book_edition", "book_region", "book_rows"))
     if not isinstance(edition, str) or not isinstance(region, str) or not isinstance(rows, int | float):
         raise NotOurWorkbook(
-            f"{path}: is not a workbook that podbook built (its first page does not say which edition it is)"
+            f"{path}: is not a workbook that podbook built (its sheet Works does not say which edition it is)"
         )
     if edition != EDITION:
-        raise NotOurWorkbook(f"{path}: is edition {edition[:20]} of the book; this podbook checks edition {EDITION}")
-    book = _book(path, region, int(rows))
-    places = {}
-    for node in book.nodes.values():
-        place = _place(names.get(node.name, ""), node.count)
-        if place is not None and place.sheet in titles:
-            places[node.key] = place
-    cells = {(place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells}
-    return Opened(path, book, places, cells, _snapshot(names, titles))
+        raise NotOurWorkbook(
+            f"{path}: is edition {edition[:20]} of the book; this podbook checks edition {EDITION}."
+            f" Carry what is filled in into a workbook of this edition: podbook carry {path.name} NEW.xlsx"
+        )
+    stated = int(rows)
+    found = rows_of_tally(contents, stated)
+    said = _single(contents, "book_title")
+    title = said if isinstance(said, str) else ""
+    finder = Finder(_book(path, title, region, found), contents)
+    moves = list(finder.findings)
+    if found != stated:
+        moves.append(_tally_told(finder, found, stated))
+    cells = {
+        (place.sheet, cell): contents.sheets[place.sheet].get(cell)
+        for place in finder.places.values()
+        for cell in place.cells
+    }
+    return Opened(
+        path,
+        finder.book,
+        finder.places,
+        cells,
+        contents,
+        tuple(moves),
+        finder.misnamed,
+        finder.stretched,
+        title,
+        _snapshot(contents),
+    )
 
 
 def wanted(found: Opened) -> dict[str, list[str]]:
@@ -85,7 +103,7 @@ def wanted(found: Opened) -> dict[str, list[str]]:
     return cells
 
 
-def entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tuple[Any, ...]:
+def entered(found: Opened, values: Mapping[tuple[str, str], Cell], key: str) -> tuple[Any, ...]:
     """Return what stands in a node's cells: as filled in, or as the engine works it out."""
     place = found.places.get(key)
     if place is None:
@@ -97,24 +115,41 @@ def entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tup
     )
 
 
-def _snapshot(names: Mapping[str, str], titles: Mapping[str, Any]) -> Mapping[str, Any] | None:
+def _single(contents: Contents, name: str) -> Any:
+    """Return what stands in the one cell of a name."""
+    span = span_of(contents.names.get(name, ""))
+    if span is None or span.count != 1 or span.sheet not in contents.sheets:
+        return None
+    return contents.sheets[span.sheet].get(at(span.left, span.top))
+
+
+def _tally_told(finder: Finder, found: int, stated: int) -> Finding:
+    table = finder.book.tables["tally"]
+    place = finder.places[table.fields[0].key]
+    if found < stated:
+        what, advice = f"{stated - found} of {stated} rows of the tally are gone", "See that no tree is missing in it."
+    else:
+        what, advice = f"{found - stated} rows were added to the tally", "Nothing: the book counts them."
+    return Finding("line", found < stated, place.sheet, f"{place.cells[0]}:{place.cells[-1]}", table.title, what,
+                   f"{found} rows", f"{stated} rows", advice=advice, key=table.fields[0].key)  # fmt: skip
+
+
+def _snapshot(contents: Contents) -> Mapping[str, Any] | None:
     found: dict[str, Any] = {}
     for name in SNAPSHOT:
-        match = SPAN.fullmatch(names.get(name, ""))
-        if match is None or (match[1] or match[2]) not in titles:
+        span = span_of(contents.names.get(name, ""))
+        if span is None or span.sheet not in contents.sheets or span.count > MOST_SNAPSHOT_CELLS:
             return None
-        quoted, plain, first, top, last, bottom = match.groups()
-        sheet = titles[quoted or plain]
-        if last is None:
-            found[name] = sheet[f"{first}{top}"].value
-        elif int(bottom) > MOST_SNAPSHOT_ROWS:
-            return None
-        else:
-            found[name] = [[cell.value for cell in row] for row in sheet[f"{first}{top}:{last}{bottom}"]]
+        cells = contents.sheets[span.sheet]
+        rows = [
+            [cells.get(at(column, row)) for column in range(span.left, span.right + 1)]
+            for row in range(span.top, span.bottom + 1)
+        ]
+        found[name] = rows if name == SNAPSHOT[-1] else rows[0][0]
     return found
 
 
-def _book(path: Path, region: str, rows: int) -> Book:
+def _book(path: Path, title: str, region: str, rows: int) -> Book:
     from podbook import regions
 
     if not 1 <= rows <= 5000:
@@ -124,25 +159,6 @@ def _book(path: Path, region: str, rows: int) -> Book:
             f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.names())}"
         )
     try:
-        return book_of(regions.load(region), Filled(title="", types=(), rows=rows))
+        return book_of(regions.load(region), Filled(title=title, types=(), rows=rows))
     except PodbookError as problem:
         raise NotOurWorkbook(f"{path}: {problem}") from None
-
-
-def _place(span: str, count: int) -> Place | None:
-    """Return the cells that a name stands for, one column or one row of them; None if they are not ``count``."""
-    match = SPAN.fullmatch(span)
-    if match is None:
-        return None
-    quoted, plain, first, top, last, bottom = match.groups()
-    title = quoted.replace("''", "'") if quoted else plain
-    if last is None:
-        return Place(title, (f"{first}{top}",)) if count == 1 else None
-    from openpyxl.utils import column_index_from_string, get_column_letter
-
-    left, right, low, high = column_index_from_string(first), column_index_from_string(last), int(top), int(bottom)
-    if (right - left + 1) * (high - low + 1) != count or (left != right and low != high):
-        return None
-    return Place(
-        title, tuple(f"{get_column_letter(c)}{r}" for r in range(low, high + 1) for c in range(left, right + 1))
-    )

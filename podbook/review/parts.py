@@ -231,7 +231,6 @@ class Scan:
     def _settings(self, attributes: dict[str, str]) -> None:
         for setting, bad, what in (
             ("fullPrecision", ("0", "false"), "'precision as displayed' is set"),
-            ("iterate", ("1", "true"), "iterative calculation is set"),
             ("date1904", ("1", "true"), "the dates count from 1904"),
         ):
             if attributes.get(setting, "").strip().lower() in bad:

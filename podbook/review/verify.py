@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from podbook import recalc
-from podbook.proof.compare import Comparison, compare
-from podbook.review import snapshot
-from podbook.review.entries import Slip, slips
-from podbook.review.find import entered, opened, wanted
+from podbook.proof.compare import Comparison, Here, compare
+from podbook.proof.wiring import Wiring
+from podbook.recalc import Address, Cell
+from podbook.review import own, snapshot
+from podbook.review.entries import Slip, oddities, slips
+from podbook.review.figures import KeyFigure, key_figures
+from podbook.review.find import Opened, entered, opened, wanted
+from podbook.review.findings import Finding
+from podbook.review.telling import damage, entry_finding, odd_finding, stale
 
 
 @dataclass(frozen=True)
@@ -19,8 +24,13 @@ class Verdict:
     """What came of verifying one workbook."""
 
     path: str
+    title: str
+    """The farm's name, as the workbook has it."""
     comparisons: tuple[Comparison, ...]
     slips: tuple[Slip, ...]
+    findings: tuple[Finding, ...]
+    """Everything that was found, causes first; what only follows from a cause is listed with it."""
+    figures: tuple[KeyFigure, ...]
     status: str
     """The workbook's own status line."""
     snapshot: str = ""
@@ -28,13 +38,16 @@ class Verdict:
 
     @property
     def agrees(self) -> bool:
-        """Whether every cell agrees in every engine, every entry can be used, and no snapshot is stale."""
-        return not self.slips and not self.snapshot and all(not each.disagreements for each in self.comparisons)
+        """Whether every cell agrees in every engine and nothing was found that counts."""
+        return not any(each.counts for each in self.findings) and all(
+            not each.disagreements for each in self.comparisons
+        )
 
     def plain(self) -> dict[str, Any]:
         """Return the verdict as plain data, for JSON."""
         return {
             "file": self.path,
+            "farm": self.title,
             "agrees": self.agrees,
             "status": self.status,
             "engines": [
@@ -43,15 +56,12 @@ class Verdict:
                     "cells": each.cells,
                     "agreeing": each.agreeing,
                     "worst_relative_difference": each.worst,
-                    "disagreements": [
-                        {**asdict(one), "began_here": one.began_here} for one in each.disagreements
-                    ],
                 }
                 for each in self.comparisons
             ],
-            "entries": [asdict(each) for each in self.slips],
-            "outlook": self.snapshot,
-        }  # fmt: skip
+            "findings": [asdict(each) for each in self.findings],
+            "figures": [asdict(each) for each in self.figures],
+        }
 
 
 def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lambda engine: None) -> Verdict:
@@ -60,17 +70,66 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
     The file is opened for reading only. Raises NotOurWorkbook, Refused or EngineFailed where it can't be checked.
     """
     found = opened(path)
-    comparisons, first = [], None
+    added = own.own_cells(found)
+    asked = _together(wanted(found), own.own_formulas(added))
+    wiring, comparisons, judged = Wiring(found.book), [], []
     for engine in engines:
         tell(engine)
-        values = recalc.values(path, engine, wanted(found))
-        first = first or values
-        comparisons.append(compare(found.book, found.places, found.cells, values, engine))
-    values = first or {}
+        values = recalc.values(path, engine, asked)
+        here = Here(
+            found.book, found.places, found.cells, values, wiring, misnamed=found.misnamed, stretched=found.stretched
+        )
+        comparisons.append(compare(here, engine))
+        judged.append((here, values))
+    here, values = judged[0]
+    wrong = tuple(slips(found.book, found.places, lambda key: entered(found, values, key)))
+    state = snapshot.state(found)
     return Verdict(
         str(path),
+        found.title,
         tuple(comparisons),
-        tuple(slips(found.book, found.places, lambda key: entered(found, values, key))),
+        wrong,
+        tuple(_findings(found, tuple(zip(judged, comparisons, strict=True)), wrong, added, state)),
+        tuple(key_figures(found, values, here.expected)),
         str(entered(found, values, "status")[0]),
-        snapshot.state(found),
+        state,
     )
+
+
+Judged = tuple[tuple[Here, Mapping[Address, Cell]], Comparison]
+
+
+def _findings(
+    found: Opened,
+    judged: Sequence[Judged],
+    wrong: Sequence[Slip],
+    added: Mapping[str, Mapping[str, Any]],
+    state: str,
+) -> Iterator[Finding]:
+    """Yield what was found: what moved, what was damaged, what can't be used, then what is only worth knowing."""
+    told: set[tuple[str, str, str]] = set()
+    damaged = []
+    for (here, _), comparison in judged:
+        for each in damage(found, here, comparison):
+            if (each.key, each.cell, each.what) not in told:
+                told.add((each.key, each.cell, each.what))
+                damaged.append(each)
+    (here, values), _ = judged[0]
+    yield from (each for each in damaged if each.kind != "value")
+    yield from map(entry_finding, wrong)
+    yield from (each for each in damaged if each.kind == "value")
+    if state:
+        yield Finding("outlook", True, "Outlook", "", "outlook", f"the sheet Outlook {state}",
+                      advice="Make it again with: podbook outlook.")  # fmt: skip
+    if (old := stale(found, values)) is not None:
+        yield old
+    yield from map(odd_finding, oddities(found.book, found.places, lambda key: entered(found, values, key)))
+    yield from own.own(found, added, values)
+
+
+def _together(*cells: Mapping[str, Sequence[str]]) -> dict[str, list[str]]:
+    asked: dict[str, list[str]] = {}
+    for each in cells:
+        for sheet, coordinates in each.items():
+            asked.setdefault(sheet, []).extend(coordinates)
+    return asked

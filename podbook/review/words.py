@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from rich.console import Console
+from rich.markup import escape
 from rich.table import Table
 
-from podbook.proof.compare import Disagreement
 from podbook.reference.contract import Reference
+from podbook.review.figures import KeyFigure
+from podbook.review.findings import Finding
 from podbook.review.outlook import NPV, PAYBACK, SAVED, Outlook
 from podbook.review.verify import Verdict
 from podbook.units import In, shown
 
-MOST_FOLLOWERS = 10
+MOST_FOLLOWERS = 6
+"""How many cells that only follow from another are named."""
+MOST_ALIKE = 2
+"""How many findings of one kind in one row or column are told at length."""
 
 
 def console() -> Console:
@@ -23,52 +29,57 @@ def console() -> Console:
 
 
 def printed(verdict: Verdict) -> None:
-    """Print a verdict: what was filled in wrongly, each engine's count, and every disagreement."""
+    """Print a verdict: what counts, causes first; key figures three ways; each engine's count; the user's own."""
     screen = console()
-    screen.print(verdict.path, style="bold", markup=False)
-    if verdict.slips:
-        screen.print(
-            f"{len(verdict.slips)} filled-in {'cell' if len(verdict.slips) == 1 else 'cells'} the book can't use:"
-        )
-        for slip in verdict.slips:
-            screen.print(f"  {slip}", markup=False)
+    screen.print(f"{verdict.path} ({verdict.title or 'without a name'})", style="bold", markup=False)
+    counting = [each for each in verdict.findings if each.counts]
+    alike = Counter((each.key, each.kind) for each in counting)
+    shown: Counter[tuple[str, str]] = Counter()
+    for each in counting:
+        kin = (each.key, each.kind)
+        shown[kin] += 1
+        if shown[kin] <= MOST_ALIKE or not each.key:
+            tell(screen, each)
+        elif shown[kin] == alike[kin]:
+            screen.print(f"and {alike[kin] - MOST_ALIKE} more cells of '{each.label}', to {each.address}", markup=False)
+    if not all(each.right for each in verdict.figures):
+        print_figures(screen, verdict.figures)
     table = Table("engine", "formula cells", "agree", "worst relative difference")
-    for each in verdict.comparisons:
-        table.add_row(each.engine, f"{each.cells:,}", f"{each.agreeing:,}", f"{each.worst:.1e}")
-    screen.print(table)
-    seen: set[tuple[str, str]] = set()
     for comparison in verdict.comparisons:
-        for one in comparison.disagreements:
-            if one.began_here and (one.address, one.what) not in seen:
-                seen.add((one.address, one.what))
-                _tell(screen, one, comparison.engine)
-        _followers(screen, [one for one in comparison.disagreements if not one.began_here])
-    if verdict.snapshot:
-        screen.print(
-            f"The sheet Outlook {verdict.snapshot}; make it again with: podbook outlook", markup=False, style="bold"
-        )
+        row = (comparison.engine, f"{comparison.cells:,}", f"{comparison.agreeing:,}", f"{comparison.worst:.1e}")
+        table.add_row(*row)
+    screen.print(table)
+    for each in verdict.findings:
+        if not each.counts:
+            where = f"{each.address} ({each.label})" if each.sheet else each.label
+            screen.print(". ".join(filter(None, (f"{where}: {each.what}", each.effect, each.advice))), markup=False)
     screen.print(f"The workbook's own status: {verdict.status}", markup=False)
-    screen.print(
-        "All agrees." if verdict.agrees else "Something differs: mend what is named above, first things first."
-    )
+    number = f"{len(counting)} {'finding' if len(counting) == 1 else 'findings'}"
+    screen.print("All agrees." if verdict.agrees else f"{number}: mend what is named above, first things first.")
 
 
-def _tell(screen: Console, one: Disagreement, engine: str) -> None:
-    screen.print(f"{one.address} ({one.label}): {one.what} [{engine}]", markup=False, style="bold")
-    screen.print(f"    stands:  {one.stands}", markup=False)
-    screen.print(f"    should:  {one.should}", markup=False)
-    if one.followers:
-        screen.print(f"    {one.followers} other cells differ because of it")
+def tell(screen: Console, each: Finding) -> None:
+    """Print one finding: what happened, what stands and should stand there, what it does, what to do."""
+    where = f"{each.address} ({each.label})" if each.address != each.label else each.address
+    screen.print(f"{where}: {each.what}", markup=False, style="bold")
+    for words, text in (
+        ("stands", each.stands), ("should", each.should), ("effect", each.effect), ("to do", each.advice),
+    ):  # fmt: skip
+        if text:
+            screen.print(f"    {words}:  {text}", markup=False)
+    if each.followers:
+        named = ", ".join(each.followers[:MOST_FOLLOWERS])
+        more = f" and {len(each.followers) - MOST_FOLLOWERS} more" if len(each.followers) > MOST_FOLLOWERS else ""
+        screen.print(f"    follow:  {named}{more}", markup=False)
 
 
-def _followers(screen: Console, followers: Sequence[Disagreement]) -> None:
-    for one in followers[:MOST_FOLLOWERS]:
-        screen.print(
-            f"  {one.address} ({one.label}): {one.stands}, should be {one.should}; began at {one.began_at}",
-            markup=False,
-        )
-    if len(followers) > MOST_FOLLOWERS:
-        screen.print(f"  and {len(followers) - MOST_FOLLOWERS} more; --json lists them all")
+def print_figures(screen: Console, figures: Sequence[KeyFigure]) -> None:
+    """Print the key figures three ways."""
+    table = Table("key figure", "stored in the file", "by its own formulas", "as it should be", "")
+    for each in figures:
+        row = (each.label, each.stored, each.own, each.should, "" if each.right else "LOOK")
+        table.add_row(*map(escape, row))
+    screen.print(table)
 
 
 BAR = 24

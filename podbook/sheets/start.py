@@ -69,6 +69,7 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
         "This copy",
         (
             Node("book_edition", "Edition of the book", "text", "fixed", contents=(EDITION,)),
+            Node("book_title", "Farm", "text", "fixed", contents=(title,)),
             Node("book_region", "Defaults of the region", "text", "fixed", contents=(region,), note=region_label),
             Node("book_rows", "Rows for trees weighed", "record", "fixed", contents=(float(rows),), look="0"),
         ),

@@ -215,8 +215,9 @@ def test_every_cell_to_fill_in_is_checked_while_it_is_typed(book: Book, typed: W
     for node in (node for node in book.nodes.values() if node.role == "entry"):
         for cell in named(typed, node):
             if node.choices:
-                chosen = f"={book.nodes[node.choices].name}"
-                wanted[cell] = [("list", chosen, None, True, "Choose one of the words in the list.")]
+                wanted[cell] = [
+                    ("list", book.nodes[node.choices].name, None, True, "Choose one of the words in the list.")
+                ]
             elif node.low is not None and node.high is not None:
                 (found,) = rules.get(cell, [(None,) * 5])
                 message = str(found[4])

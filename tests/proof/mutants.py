@@ -15,7 +15,7 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 from openpyxl.utils.cell import coordinate_to_tuple
 
-from podbook.proof.compare import Finding, Here, differs
+from podbook.proof.compare import Here, Wrong, differs
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
 from podbook.recalc import Cell
@@ -108,7 +108,7 @@ def pieces(formula: str) -> list[tuple[str, str]]:
 class Judged:
     """What verification says of one mutant."""
 
-    found: Finding | None
+    found: Wrong | None
     """What is wrong with the cell in itself."""
     by_value: bool
     """Whether its value alone, on the figures of this book, is not what its reference function says."""

@@ -17,7 +17,7 @@ from changes import CHANGES
 from live import Live, build
 from mutants import Judge, Mutant, Mutants
 
-from podbook.proof.compare import compare
+from podbook.proof.compare import Here, compare
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT
 
@@ -78,7 +78,7 @@ class Mutation:
         values = live.read()
         live.restore(address)
         cells = {**live.cells, address: mutant.stands}
-        return bool(compare(live.book, live.places, cells, values, DEFAULT, live.wiring).disagreements)
+        return bool(compare(Here(live.book, live.places, cells, values, live.wiring), DEFAULT).disagreements)
 
 
 def told(live: Live, mutant: Mutant) -> str:

@@ -13,7 +13,7 @@ from mutation import HEADING, Mutation, told
 from naming import complaint, named_first, through_the_file
 from packages import Parts
 
-from podbook.proof.compare import compare, differs
+from podbook.proof.compare import Here, compare, differs
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT
@@ -84,7 +84,7 @@ def test_it_is_named_first_in_the_whole_book(held: Live, kind: str, number: int)
     values = held.read()
     held.restore(address)
     cells = {**held.cells, address: mutant.stands}
-    found = compare(held.book, held.places, cells, values, DEFAULT, held.wiring).disagreements
+    found = compare(Here(held.book, held.places, cells, values, held.wiring), DEFAULT).disagreements
     assert named_first(found, mutant.where), complaint(mutant, found)
 
 

@@ -16,7 +16,7 @@ from packages import Parts
 
 from podbook import regions
 from podbook.inputs.farm import filled
-from podbook.proof.compare import Here, compare
+from podbook.proof.compare import OF_THE_FILE, Here, compare
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT, Fault
@@ -73,17 +73,13 @@ def instead_of(figure: Any) -> Iterator[Any]:
     yield None
 
 
-NO_FIGURES = ("book_edition", "book_region", "book_rows")
-"""What a book is told by when it is opened; what they say is judged then."""
-
-
 def test_a_changed_figure_is_named(demo: Path) -> None:
     """Every coefficient, default, bound and other given figure, changed in every way."""
     live = Live(demo)
     expected = end_to_end(live.book, live.entries, live.wiring)
     missed, tried = [], 0
     for node in live.book.nodes.values():
-        if node.role not in ("fixed", "coefficient") or node.key in NO_FIGURES:
+        if node.role not in ("fixed", "coefficient") or node.key in OF_THE_FILE:
             continue
         for item, figure in enumerate(node.contents):
             where, address = (node.key, item), live.address((node.key, item))
@@ -116,7 +112,7 @@ def test_a_changed_coefficient_is_named_first(held: Live, key: str) -> None:
     values = held.read()
     held.restore(address)
     cells = {**held.cells, address: stands}
-    found = compare(held.book, held.places, cells, values, DEFAULT, held.wiring).disagreements
+    found = compare(Here(held.book, held.places, cells, values, held.wiring), DEFAULT).disagreements
     assert named_first(found, (key, 0)), complaint(Mutant("coefficient", (key, 0), stands), found)
 
 

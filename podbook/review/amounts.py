@@ -1,0 +1,26 @@
+"""Figures as a person reads them: with their unit, and no more digits than the workbook shows."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from podbook.book.node import Node
+from podbook.proof.compare import told
+from podbook.units import shown
+
+
+def amount(node: Node, value: Any) -> str:
+    """Return a value of a node with its unit, such as ``$4,210`` or ``12.5 tons as fed``."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return told(value)
+    decimals = len(match[1]) if (match := re.search(r"\.(0+)", node.look)) else 0
+    if node.unit == "fraction":
+        return f"{value:.{decimals if '%' in node.look else 1}%}"
+    number = f"{value:,.{decimals}f}"
+    if node.unit in ("dimensionless", "text"):
+        return number
+    unit = shown(node.unit)
+    if unit.startswith("$"):
+        return f"-${number[1:]}{unit[1:]}" if number.startswith("-") else f"${number}{unit[1:]}"
+    return f"{number} {unit}".rstrip()

@@ -1,0 +1,63 @@
+"""Figures that look as if they were written in another unit: kilograms for pounds, hectares for acres, and the like."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from podbook.units import shown
+
+_POUND, _ACRE, _FOOT, _INCH, _MILE = 0.45359237, 0.40468564224, 0.3048, 2.54, 1.609344
+"""Exact: in kg, ha, m, cm and km (NIST SP 811, appendix B)."""
+_MISTAKEN = {
+    "lb": (("kg", 1 / _POUND),),
+    "lb_dry": (("kg", 1 / _POUND),),
+    "lb_fed": (("kg", 1 / _POUND),),
+    "short_ton_fed": (("lb", 1 / 2000), ("kg", 1 / _POUND / 2000)),
+    "acre": (("ha", 1 / _ACRE),),
+    "foot": (("m", 1 / _FOOT),),
+    "inch": (("cm", 1 / _INCH),),
+    "mph": (("km/h", 1 / _MILE),),
+    "fraction": (("%", 0.01),),
+    "percent": (("as a share of 1", 100.0),),
+}
+"""For a factor of a unit: what it is mistaken for, and how many of the factor one of that is."""
+_LIKE = 0.01
+"""How near a figure in another unit must be to the default, as a share of it, to be remarked on."""
+
+
+def meant(unit: str, found: float) -> Iterator[tuple[str, float]]:
+    """Yield what a figure may have been written in, and how much that is in its right unit."""
+    if unit == "degF":
+        yield "°C", found * 1.8 + 32
+        return
+    above, *below = unit.split("/")
+    for factors, power in ((above.split("*"), 1), *((each.split("*"), -1) for each in below)):
+        for factor in factors:
+            for word, size in _MISTAKEN.get(factor, ()):
+                yield _in_words(unit, factor, word), found * size**power
+
+
+def _in_words(unit: str, factor: str, word: str) -> str:
+    return word if unit in (factor, "fraction", "percent") else shown(unit.replace(factor, "@")).replace("@", word)
+
+
+def hint(unit: str, found: float, low: float, high: float) -> str:
+    """Return the unit that a figure out of range seems to be in, and what it would be in its own; or nothing."""
+    for word, value in meant(unit, found):
+        if low <= value <= high:
+            return f"It looks like {word}: {found:g} {word} is {value:.4g} {_own(unit)}."
+    return ""
+
+
+def remark(unit: str, found: float, default: float, low: float, high: float) -> str:
+    """Return the unit that a figure in range seems to be in, because in it the figure would be the default."""
+    if default == 0 or abs(found / default - 1) < 10 * _LIKE:
+        return ""
+    for word, value in meant(unit, found):
+        if abs(value / default - 1) <= _LIKE and low <= value <= high:
+            return f"it looks like {word}: {found:g} {word} is {value:.4g} {_own(unit)}, about the default {default:g}"
+    return ""
+
+
+def _own(unit: str) -> str:
+    return "as a share of 1" if unit == "fraction" else shown(unit)
