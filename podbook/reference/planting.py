@@ -23,7 +23,6 @@ Acres = Annotated[Value, In("acre", 0)]
 Money = Annotated[Value, In("USD")]
 Cost = Annotated[Value, In("USD", 0)]
 PerTree = Annotated[Value, In("USD/tree", 0)]
-PerArea = Annotated[Value, In("USD/acre", 0)]
 Crops = Annotated[NDArray[np.float64], In("lb_dry/acre", 0)]
 DryPerArea = Annotated[Value, In("lb_dry/acre", 0)]
 
@@ -68,12 +67,6 @@ def worth_of_work(
 ) -> PerTree:
     """Return what the work of planting a tree costs."""
     return minutes / minutes_per_hour * wage
-
-
-@reference("arithmetic", "sum")
-def setting_cost(*, guard_cost: PerTree, planting_labour: PerTree) -> PerTree:
-    """Return what it takes to set a tree, besides the tree: its guard and the work."""
-    return guard_cost + planting_labour
 
 
 @reference("arithmetic", "trees x (price + setting)")
@@ -174,17 +167,6 @@ def grass_worth(
     response = light_gain * np.minimum(1.0, cover / light_cover) - dense_loss * np.maximum(0.0, cover - dense_cover)
     share = np.where(np.asarray(year) <= ungrazed_years, -1.0, response)
     return area * open_grass * share * grass_price
-
-
-@reference("arithmetic", "hay at its price, and the rest")
-def feed_worth(
-    *,
-    hay_saved: Annotated[Value, In("short_ton_fed")],
-    price: Annotated[Value, In("USD/short_ton_fed", 0)],
-    other: Money,
-) -> Money:
-    """Return what a year's pods save: hay, and what else."""
-    return hay_saved * price + other
 
 
 @reference("arithmetic", "what falls in the year")
@@ -326,13 +308,6 @@ def word_of_worth(*, npv: Annotated[float, In("USD")]) -> Annotated[Words, In("t
     return "it pays" if npv > 0 else "it does not pay"
 
 
-@reference("arithmetic", "place of the first 1")
-def first_flag(*, flags: Annotated[Value, In("flag", 0, 1)]) -> Annotated[Value, In("ordinal", 0)]:
-    """Return the place of the first 1 in a list, the first being 1; 0 where there is none."""
-    flags = np.asarray(flags)
-    return float(np.argmax(flags == 1) + 1) if np.any(flags == 1) else 0.0
-
-
 @reference("arithmetic", "one of several")
 def word_of_yield(*, flags: Annotated[Value, In("flag", 0, 1)]) -> Annotated[Words, In("text")]:
     """Return whether there is a yield at which a planting just pays, from flags that are 1 where it does."""
@@ -340,14 +315,6 @@ def word_of_yield(*, flags: Annotated[Value, In("flag", 0, 1)]) -> Annotated[Wor
     if not np.any(flags == 1):
         return "not up to 300 %"
     return "pays without pods" if flags[0] == 1 else "yes, read between those tried"
-
-
-@reference("arithmetic", "above a limit")
-def above_band(
-    *, rate: Annotated[Value, In("fraction")], irr_band_high: Annotated[float, In("fraction")] = 0.25
-) -> Annotated[Value, In("flag", 0, 1)]:
-    """Return 1 where a rate of return is above those that were published."""
-    return np.where(np.asarray(rate) > irr_band_high, 1.0, 0.0)
 
 
 @reference("arithmetic", "sum of differences, but for rounding")

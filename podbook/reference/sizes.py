@@ -79,14 +79,14 @@ def acres_for(
 
 
 @reference("arithmetic", "hay at its price, and the rest")
-def worth_of_size(
+def feed_worth(
     *,
     hay_saved: Annotated[Value, In("short_ton_fed")],
-    hay_price: Annotated[Value, In("USD/short_ton_fed", 0)],
+    price: Annotated[Value, In("USD/short_ton_fed", 0)],
     other: Annotated[Value, In("USD")],
 ) -> Annotated[Value, In("USD")]:
-    """Return what a crop saves in a winter: hay, and what else."""
-    return hay_saved * hay_price + other
+    """Return what a winter's pods save: hay, and what else."""
+    return hay_saved * price + other
 
 
 @reference("arithmetic", "sum of dry / sum as picked")
@@ -177,19 +177,6 @@ def supplement_tons(
 ) -> Tons:
     """Return the tons of supplement to buy for the protein that is short in all months."""
     return added(short) / (supplement_cp / 100) / supplement_dry_matter / weight_per_ton
-
-
-@reference("arithmetic", "sum / what is left after each loss")
-def hay_tons(
-    *,
-    hay: Dry,
-    hay_dry_matter: Content,
-    storage_loss: Share,
-    feeding_waste: Share,
-    weight_per_ton: WeightPerTon = 2000.0,
-) -> Tons:
-    """Return the tons of hay to buy for what is eaten in all months. Losses divide; they are not added on."""
-    return added(hay) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
 
 
 @reference("arithmetic", "sum / dry matter")

@@ -79,7 +79,7 @@ def plan(case: int) -> Table:
                 by(sizes.read_at, largest="largest_crop", crops="sizes.crop*", values="sizes.saved*", slopes="sizes.hay_slope*"), "0.0",
                 first=none, scale="hay_bought_without"),
             row("feed", "Feed saved", MONEY, f"={{hay}}*{{{of('price')}}}+{{other}}",
-                by(planting.feed_worth, hay_saved="hay", price=of("price")), headline=True, first=none, scale="cost_without"),
+                by(sizes.feed_worth, hay_saved="hay", price=of("price")), headline=True, first=none, scale="cost_without"),
             row("grass", "Grass gained or lost", MONEY,
                 "=area*open_grass*grass_price*IF({year}<=ungrazed_years,0-1,light_gain*MIN(1,{cover}/light_cover)-dense_loss*MAX(0,{cover}-dense_cover))",
                 by(planting.grass_worth), first=none),

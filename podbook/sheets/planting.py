@@ -116,7 +116,7 @@ def _costs() -> Single:
         (
             line("planting_labour", "Work of planting a tree", PER_TREE, "=planting_minutes/minutes_per_hour*wage",
                  by(planting.worth_of_work, minutes="planting_minutes"), "0.00"),
-            line("setting_cost", "Guard and work, a tree", PER_TREE, "=guard_cost+planting_labour", by(planting.setting_cost), "0.00"),
+            line("setting_cost", "Guard and work, a tree", PER_TREE, "=guard_cost+planting_labour", by(book.total, values=("guard_cost", "planting_labour")), "0.00"),
             line("trees_ordered", "Trees to order in all", TREES, "=SUM(order_count)", by(book.total, values="order.count*"), headline=True),
             line("trees_first", "Trees to plant", TREES, "=SUM(order_planted)", by(book.total, values="order.planted*")),
             line("trees_cost", "Trees, guards and work", MONEY, "=SUM(order_cost)", by(book.total, values="order.cost*")),

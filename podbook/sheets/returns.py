@@ -121,7 +121,7 @@ def _results() -> tuple[Table, Table]:
         rise = f"(INDEX({run},{at})-INDEX({run},{at}-1))"
         return (
             row(f"{name}_at", f"{label}: first flow at which it is", "ordinal", f"=IF(SUM(plan_{{#}}_{flag})=0,0,MATCH(1,plan_{{#}}_{flag},0))",
-                by(planting.first_flag, flags=f"{plan}.{flag}*"), "0"),
+                by(picks.position_or_none, word=1, words=f"{plan}.{flag}*"), "0"),
             row(name, label, "year", f"=IF({at}=0,0,IF({at}=1,0,{at}-2-INDEX({run},{at}-1)/{rise}))",
                 by(returns.payback, cumulative=f"{plan}.{total}*", never=0), YEARS_OR_NONE, headline),
         )  # fmt: skip
@@ -173,7 +173,7 @@ def _results() -> tuple[Table, Table]:
             row("irr_stands", "One rate of return, from 0 to 100 %", "flag",
                 f'=IF({{spends_again}}>0,0,IF({{total}}<=0,0,IF(COUNTIF(plan_{{#}}_flow,"<0")=0,0,IF({{{plan}.flow@1}}+NPV(irr_highest,{later})<0,1,0))))',
                 by(returns.irr_stands, flows=f"{plan}.flow*"), "0"),
-            row("too_good", "Above what was published", "flag", "=IF({irr}>irr_band_high,1,0)", by(planting.above_band, rate="irr"), "0"),
+            row("too_good", "Above what was published", "flag", "=IF({irr}>irr_band_high,1,0)", by(picks.over, value="irr", limit="irr_band_high", tolerance=0), "0"),
             payback[0],
             payback_later[0],
             of_column("hay_worth", "Hay saved over the years, discounted", TON, "hay", "#,##0.0"),
@@ -223,7 +223,7 @@ def _coefficients() -> Single:
             worked("worth_before", "Net present value at the yield tried before", MONEY, "=IF(first_up<2,0,INDEX(yields_worth,first_up-1))",
                    by(planting.worth_before, worths="yields.worth*"), look="#,##0", scale="establishment_cost"),
             worked("first_up", "First yield tried that pays", "ordinal", "=IF(SUM(yields_up)=0,0,MATCH(1,yields_up,0))",
-                   by(planting.first_flag, flags="yields.up*"), look="0"),
+                   by(picks.position_or_none, word=1, words="yields.up*"), look="0"),
             worked("recovery_factor", "Capital recovery at your own rate", "1/year",
                    "=IF(own_rate=0,1/plan_years,own_rate/(1-(1+own_rate)^(0-plan_years)))",
                    by(returns.capital_recovery_factor, rate="own_rate", years="plan_years"), look="0.00000"),

@@ -57,7 +57,7 @@ def test_grass_is_grazed_for_the_need_as_far_as_there_is_room() -> None:
 
 
 def test_a_month_that_does_not_close_is_told() -> None:
-    month = {"opening": 100, "added": 50, "gone": np.array([30.0, 40.0])}
+    month = {"opening": 100, "come": 50, "gone": np.array([30.0, 40.0])}
     assert winter.does_not_close(**month, closing=80) == 0
     assert winter.does_not_close(**month, closing=80.001) == 1
 

@@ -46,10 +46,8 @@ def test_no_tree_is_ordered_for_a_rounding(trees: int, parts: int) -> None:
 def test_the_cost_of_trees_by_hand() -> None:
     work = planting.worth_of_work(minutes=9, wage=20)
     assert work == pytest.approx(3)
-    setting = planting.setting_cost(guard_cost=8, planting_labour=work)
-    assert setting == pytest.approx(11)
-    assert planting.cost_of_trees(count=100, price=1.5, setting=setting) == pytest.approx(1250)
-    both = planting.cost_of_all_trees(counts=np.array([100.0, 10]), prices=np.array([1.5, 30]), setting=setting)
+    assert planting.cost_of_trees(count=100, price=1.5, setting=8 + work) == pytest.approx(1250)
+    both = planting.cost_of_all_trees(counts=np.array([100.0, 10]), prices=np.array([1.5, 30]), setting=8 + work)
     assert both == pytest.approx(1250 + 410)
 
 
@@ -147,11 +145,9 @@ def test_grass_by_hand(year: float, cover: float, worth: float) -> None:
     assert found == pytest.approx(worth)
 
 
-# 6 tons at 125 $ and 20 $ more: 770 $; with grass of -30 $, 500 $ of cost-share and 240 $ of costs: 1,000 $.
+# 770 $ of feed saved, with grass of -30 $, 500 $ of cost-share and 240 $ of costs: 1,000 $.
 def test_a_flow_by_hand() -> None:
-    feed = planting.feed_worth(hay_saved=6, price=125, other=20)
-    assert feed == 770
-    assert planting.flow(feed=feed, grass=-30, paid=500, cost=240) == 1000
+    assert planting.flow(feed=770, grass=-30, paid=500, cost=240) == 1000
     assert planting.yearly_mean(flows=np.array([0.0, 100, 200, 500])) == 200
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from podbook.reference import sizes
+from podbook.reference import sizes, winter
 
 MONTHS = 8
 SHARE = st.just(0.0) | st.floats(0.001, 0.9)
@@ -112,7 +112,7 @@ def test_hay_and_protein_by_hand() -> None:
 # protein short, of 40 % and 90 %: 1,000 lb, half a ton. Pods of 85 %: 1,700 lb are a ton.
 def test_tons_by_hand() -> None:
     months = np.array([4000.0, 5000])
-    found = sizes.hay_tons(hay=months, hay_dry_matter=0.9, storage_loss=0.1, feeding_waste=0.2)
+    found = winter.hay_tons(eaten=months, hay_dry_matter=0.9, storage_loss=0.1, feeding_waste=0.2)
     assert found == pytest.approx(5 / 0.72)
     protein = np.array([300.0, 60])
     assert sizes.supplement_tons(short=protein, supplement_cp=40, supplement_dry_matter=0.9) == pytest.approx(0.5)
@@ -132,7 +132,7 @@ def test_dry_matter_of_a_mix_by_hand() -> None:
 def test_what_a_size_saves_by_hand() -> None:
     other = sizes.other_saved(supplement_before=2, supplement=0.5, supplement_price=350, pods=4, pod_cost=30)
     assert other == 405
-    assert sizes.worth_of_size(hay_saved=6, hay_price=125, other=other) == 1155
+    assert sizes.feed_worth(hay_saved=6, price=125, other=other) == 1155
 
 
 def test_acres_by_the_best_year() -> None:
