@@ -237,13 +237,16 @@ def break_even_price(
     price: Annotated[Value, In("USD/short_ton_fed", 0)],
     npv: Money,
     tons_worth: Annotated[Value, In("short_ton_fed")],
+    without_pods: Annotated[Value, In("short_ton_fed", 0)],
+    rounding: Annotated[float, In("fraction")] = 1e-9,
 ) -> Annotated[Value, In("USD/short_ton_fed", 0)]:
     """Return the hay price at which the planting is worth nothing more nor less, never below 0.
 
-    ``tons_worth`` is the hay saved over the years, discounted; 0 where none is saved.
+    ``tons_worth`` is the hay saved over the years, discounted; ``without_pods`` the hay of a winter. 0 where no hay is
+    saved, but for rounding: a price made of next to nothing says nothing.
     """
-    found = price - np.where(np.asarray(tons_worth) > 0, npv / np.where(np.asarray(tons_worth) > 0, tons_worth, 1.0), 0)
-    return np.where(np.asarray(tons_worth) > 0, np.maximum(0.0, found), 0.0)
+    saved = np.asarray(tons_worth) > rounding * (1 + np.asarray(without_pods))
+    return np.where(saved, np.maximum(0.0, price - npv / np.where(saved, tons_worth, 1.0)), 0.0)
 
 
 @reference("arithmetic", "worth without feed + worth of the feed")

@@ -161,11 +161,22 @@ def test_spending_after_earning_is_counted_in_years() -> None:
 
 
 # A worth of 300 $ on 10 tons (discounted): 30 $ a ton less would do. -300 $: 30 $ more. 3,000 $: nothing need be paid.
+# In a winter without pods it takes 49 tons: 50 billionths of a ton are no hay saved, 60 are.
 @pytest.mark.parametrize(
-    ("npv", "tons", "price"), [(300, 10, 95), (-300, 10, 155), (3000, 10, 0), (300, 0, 0), (-5, -1, 0)]
+    ("npv", "tons", "price"),
+    [
+        (300, 10, 95),
+        (-300, 10, 155),
+        (3000, 10, 0),
+        (300, 0, 0),
+        (-5, -1, 0),
+        (-300, 5e-8, 0),
+        (-300, 6e-8, 125 + 5e9),
+        (-300, 1e-30, 0),
+    ],
 )
 def test_the_price_at_which_it_breaks_even(npv: float, tons: float, price: float) -> None:
-    assert planting.break_even_price(price=125, npv=npv, tons_worth=tons) == price
+    assert planting.break_even_price(price=125, npv=npv, tons_worth=tons, without_pods=49) == pytest.approx(price)
 
 
 # From -300 at half to +100 at once and a half: three quarters of the way, 0.5 + 0.75.
