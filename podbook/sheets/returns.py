@@ -18,11 +18,12 @@ SHARE, YEARS_OR_NONE = '0.0%;-0.0%;"-"', '0.0;-0.0;"-"'
 
 def sheet() -> Sheet:
     """Return the sheet Returns."""
+    (cases, cases_worked), (results, results_worked), (yields, yields_worked) = _cases(), _results(), _yields()
     return Sheet(
         "Returns",
         "Does planting pay? Forty years, in dollars of the year of planting: no inflation in money or rates.",
-        (*_cases()[:1], *_results()[:1], _picture(), _notes(), plan(USUAL), *_yields()[:1], _break_even(),
-         *_cases()[1:], *_results()[1:], *_yields()[1:], _coefficients(), ages(),
+        (cases, results, _picture(), _notes(), plan(USUAL), yields, _break_even(),
+         cases_worked, results_worked, yields_worked, _coefficients(), ages(),
          *(plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), tried(), tried_worths()),
         printed=7,
         turns=4,
