@@ -37,7 +37,7 @@ def _entries() -> Entries:
             Entry("planting_minutes", "Work of planting and guarding a tree", "minute/tree", 9, 0, 240, look="0", place="6 to 12 minutes in pasture",
                   mark="from memory", help="At the wage on the sheet Collect."),
             Entry("site_cost", "Preparing the ground", "USD/acre", 101.25, 0, 2000, source="nrcs-2012", place="mechanical, 2012; chemical 75 $",
-                  mark="published", help="An old figure: ask for today's."),
+                  mark="read-secondary", help="An old figure: ask for today's."),
             Entry("fence_length", "New fence", "foot", 2640, 0, 200000, look="#,##0", source="arithmetic", place="round 10 acres: four times 660 ft",
                   mark="derived"),
             Entry("fence_price", "Price of fence", "USD/foot", 1.8, 0, 30, place="high-tensile electric: 1.20 to 2.50 $", mark="from memory"),
