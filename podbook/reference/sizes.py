@@ -39,13 +39,16 @@ def largest_crop(*, fills: Numbers) -> Dry:
 
 
 @reference("arithmetic", "held over and arrived, less what spoils")
-def held(*, before: Share, arriving: Share, spoiling: Share) -> Share:
-    """Return the share of a year's crop that is there in a month where none was eaten before."""
+def held(*, before: Factor, arriving: Share, spoiling: Share) -> Factor:
+    """Return the share of a year's crop that is there in a month where none was eaten before.
+
+    Above 1 where the shares filled in for the months add up to more: each may be up to 1.
+    """
     return (before + arriving) * (1 - spoiling)
 
 
 @reference("arithmetic", "owed and eaten before, less what would have spoiled of it")
-def owed(*, before: Dry, held_before: Share, wish_before: Dry, spoiling: Share) -> Dry:
+def owed(*, before: Dry, held_before: Factor, wish_before: Dry, spoiling: Share) -> Dry:
     """Return by how much the pods there in a month are fewer, where the herd ate as much as it may before.
 
     Before the first pods fall it eats none.
@@ -54,7 +57,7 @@ def owed(*, before: Dry, held_before: Share, wish_before: Dry, spoiling: Share) 
 
 
 @reference("arithmetic", "(wish + owed) / held")
-def crop_that_fills(*, wish: Dry, owed: Dry, held: Share) -> Dry:
+def crop_that_fills(*, wish: Dry, owed: Dry, held: Factor) -> Dry:
     """Return the crop from which on a month has as many pods as the herd may eat, after months that had too.
 
     0 for a month in which it may eat none, or in which none have fallen yet.

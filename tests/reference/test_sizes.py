@@ -7,7 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from podbook import regions
+from podbook.inputs.farm import filled
 from podbook.reference import sizes, winter
+from podbook.sheets import book_of
 
 MONTHS = 8
 SHARE = st.just(0.0) | st.floats(0.001, 0.9)
@@ -49,6 +52,15 @@ def test_the_largest_crop_by_hand() -> None:
 
 def test_before_the_first_pods_the_herd_eats_none() -> None:
     assert fills([90, 90], [0.0, 0.5], [0.0, 0.0]) == pytest.approx([0, 180])
+
+
+# A whole year's pods may be filled in for each of eight months. After n of them n crops have come, and 90 lb were eaten
+# in each month before: (90 + 90 (n - 1)) / n = 90 lb fill every month.
+def test_shares_of_the_drop_may_add_up_to_more_than_the_year() -> None:
+    drop = book_of(regions.load("us_midatl_appal"), filled()).nodes["months.drop"]
+    comes = float(sizes.arriving(drop=drop.high, wildlife_loss=0.0, found_share=1.0))
+    assert comes * drop.count == MONTHS
+    assert fills([90.0] * MONTHS, [comes] * MONTHS, [0.0] * MONTHS) == pytest.approx([90.0] * MONTHS)
 
 
 @given(WISHES, ARRIVING, SHARES)
