@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from podbook import recalc
 from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
@@ -80,7 +81,7 @@ def wanted(found: Opened) -> dict[str, list[str]]:
     """Return the cells that an engine is asked for: those with formulas, by sheet."""
     cells: dict[str, list[str]] = {}
     for (sheet, cell), stands in found.cells.items():
-        if isinstance(stands, str) and stands.startswith("="):
+        if _is_formula(stands):
             cells.setdefault(sheet, []).append(cell)
     return cells
 
@@ -91,10 +92,26 @@ def entered(found: Opened, values: dict[tuple[str, str], Cell], key: str) -> tup
     if place is None:
         return (None,) * found.book.nodes[key].count
     return tuple(
-        values.get((place.sheet, cell)) if isinstance(stands, str) and stands.startswith("=") else stands
+        values.get((place.sheet, cell)) if _is_formula(stands) else stands
         for cell in place.cells
         for stands in (found.cells[(place.sheet, cell)],)
     )
+
+
+def filled_in(found: Opened) -> dict[str, tuple[Any, ...]]:
+    """Return what is filled in, by node; of an entry that holds a formula, what the everyday engine makes of it."""
+    keys = [node.key for node in found.book.nodes.values() if node.role == "entry"]
+    cells: dict[str, list[str]] = {}
+    for place in (found.places[key] for key in keys if key in found.places):
+        for cell in place.cells:
+            if _is_formula(found.cells[(place.sheet, cell)]):
+                cells.setdefault(place.sheet, []).append(cell)
+    values = recalc.values(found.path, recalc.DEFAULT, cells) if cells else {}
+    return {key: entered(found, values, key) for key in keys}
+
+
+def _is_formula(stands: Any) -> bool:
+    return isinstance(stands, str) and stands.startswith("=")
 
 
 def _snapshot(names: Mapping[str, str], titles: Mapping[str, Any]) -> Mapping[str, Any] | None:

@@ -13,7 +13,7 @@ import numpy as np
 from podbook import files, recalc
 from podbook.book import look
 from podbook.errors import PodbookError
-from podbook.review.find import SNAPSHOT, Opened, opened
+from podbook.review.find import SNAPSHOT, Opened, filled_in, opened
 from podbook.review.outlook import NPV, RESULTS, Outlook
 
 if TYPE_CHECKING:
@@ -31,14 +31,9 @@ CAUTION = (
 
 
 def fingerprint(found: Opened) -> str:
-    """Return a fingerprint of everything that is filled in."""
+    """Return a fingerprint of everything that is filled in, of formulas what they come to."""
     entries = [
-        (
-            node.key,
-            [_settled(found.cells[(found.places[node.key].sheet, cell)]) for cell in found.places[node.key].cells],
-        )
-        for node in found.book.nodes.values()
-        if node.role == "entry" and node.key in found.places
+        (key, [_settled(each) for each in column]) for key, column in filled_in(found).items() if key in found.places
     ]
     return _hashed([found.book.region, entries])
 
@@ -86,7 +81,7 @@ def _settled(content: Any) -> Any:
     """Return a content so that it survives being saved by another program: numbers to twelve digits, no empty text."""
     if isinstance(content, int | float) and not isinstance(content, bool):
         return f"{float(content):.12g}"
-    return content or None
+    return None if not content else content if isinstance(content, bool | str) else str(content)
 
 
 def _hashed(content: Any) -> str:
