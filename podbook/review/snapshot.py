@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,6 +14,7 @@ import numpy as np
 from podbook import files, recalc
 from podbook.book import look
 from podbook.errors import PodbookError
+from podbook.review.drawings import lost
 from podbook.review.find import SNAPSHOT, Opened, filled_in, opened
 from podbook.review.outlook import NPV, RESULTS, Outlook
 
@@ -38,9 +40,10 @@ def fingerprint(found: Opened) -> str:
     return _hashed([found.book.region, entries])
 
 
-def write(result: Outlook, into: Path, *, replace: bool = False) -> None:
+def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str, Counter[str]]:
     """Write a copy of the workbook with the outlook as a sheet of its own; the workbook itself stays as it is.
 
+    Returns what is drawn on the workbook's sheets and could not be carried over.
     Raises PodbookError if the copy may not be written, or a sheet of that name is there that podbook did not make.
     """
     source = Path(result.path)
@@ -49,6 +52,7 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> None:
     from openpyxl import load_workbook
 
     workbook = load_workbook(source)
+    missing = lost(source, workbook)
     if SHEET in workbook.sheetnames:
         if INPUTS not in workbook.defined_names:
             raise PodbookError(
@@ -59,6 +63,7 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> None:
     with files.drafted(into) as draft:
         workbook.save(draft)
         recalc.fill(draft)
+    return missing
 
 
 def state(found: Opened) -> str:
