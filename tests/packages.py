@@ -38,8 +38,15 @@ def sheet_part(parts: Parts, title: str) -> str:
     raise AssertionError(title)
 
 
+def cell_of(parts: Parts, name: str) -> tuple[str, str]:
+    """Return sheet and coordinate of the first cell of a defined name."""
+    found = re.search(rf'<definedName name="{name}"[^>]*>\'?([^<!\']*)\'?!\$([A-Z]+)\$(\d+)'.encode(), parts[BOOK])
+    assert found is not None, name
+    return found[1].decode(), (found[2] + found[3]).decode()
+
+
 def put(parts: Parts, sheet: str, cell: str, content: Any) -> None:
-    """Put a formula, a number, a word, an error value or nothing in a cell of a sheet."""
+    """Put a formula, a number, a word, an error value or nothing in a cell; an apostrophe makes a word of anything."""
     part = sheet_part(parts, sheet)
     found = re.search(rf'<c r="{cell}"( s="\d+")?[^>]*?(?:/>|>.*?</c>)'.encode(), parts[part])
     assert found is not None, (sheet, cell)
@@ -58,4 +65,5 @@ def _inside(content: Any) -> str:
         return f"><f>{escape(content[1:])}</f>"
     if content.startswith("#"):
         return f' t="e"><v>{content}</v>'
-    return f' t="inlineStr"><is><t>{escape(content)}</t></is>'
+    word = escape(content.removeprefix("'"))
+    return f' t="inlineStr"><is><t>{word}</t></is>'

@@ -13,6 +13,7 @@ import typer
 from podbook import files
 from podbook.cli.talk import UNCHECKED, USAGE, progress, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+from podbook.harmless import for_csv
 
 
 def outlook(
@@ -83,7 +84,8 @@ def outlook(
     if as_json:
         print(json.dumps(result.plain(), indent=1))
     elif as_csv:
-        csv.writer(sys.stdout).writerows((("result", "quantity", "setting", "value"), *result.rows()))
+        rows = (("result", "quantity", "setting", "value"), *result.rows())
+        csv.writer(sys.stdout).writerows(map(for_csv, rows))
     else:
         from podbook.review.words import print_outlook
 

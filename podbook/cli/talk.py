@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from podbook.errors import BadInput, PodbookError
+from podbook.harmless import plain
 
 AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 """Exit codes: all agrees, something differs, wrong usage, could not be checked."""
@@ -34,4 +35,4 @@ def complain(problem: PodbookError) -> None:
 
 
 def talk(words: str) -> None:
-    print(words, file=sys.stderr)
+    print(plain(words), file=sys.stderr)

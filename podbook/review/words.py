@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from typing import Any
 
 from rich.console import Console
-from rich.markup import escape
 from rich.table import Table
+from rich.text import Text
 
+from podbook.harmless import plain
 from podbook.reference.contract import Reference
 from podbook.review.figures import KeyFigure
 from podbook.review.findings import Finding
@@ -22,10 +24,21 @@ MOST_ALIKE = 2
 """How many findings of one kind in one row or column are told at length."""
 
 
+class Screen(Console):
+    """A screen on which every text stands as it is: no markup, and nothing in it steers the terminal."""
+
+    def __init__(self, width: int | None = None) -> None:
+        super().__init__(highlight=False, markup=False, emoji=False, width=width)
+
+    def render_str(self, text: str, **options: Any) -> Text:
+        """Return a text as it is printed."""
+        return super().render_str(plain(text, one_line=True), **options)
+
+
 def console() -> Console:
     """Return the screen to print on: as wide as the terminal, or so wide that no line of a file is broken in two."""
-    screen = Console(highlight=False)
-    return screen if screen.is_terminal else Console(highlight=False, width=1000)
+    screen = Screen()
+    return screen if screen.is_terminal else Screen(width=1000)
 
 
 def printed(verdict: Verdict) -> None:
@@ -78,7 +91,7 @@ def print_figures(screen: Console, figures: Sequence[KeyFigure]) -> None:
     table = Table("key figure", "stored in the file", "by its own formulas", "as it should be", "")
     for each in figures:
         row = (each.label, each.stored, each.own, each.should, "" if each.right else "LOOK")
-        table.add_row(*map(escape, row))
+        table.add_row(*row)
     screen.print(table)
 
 
