@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import json
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from podbook import files
-from podbook.cli.talk import UNCHECKED, USAGE, progress, talk
+from podbook.cli.talk import UNCHECKED, USAGE, print_csv, progress, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
@@ -83,7 +81,7 @@ def outlook(
     if as_json:
         print(json.dumps(result.plain(), indent=1))
     elif as_csv:
-        csv.writer(sys.stdout).writerows((("result", "quantity", "setting", "value"), *result.rows()))
+        print_csv([("result", "quantity", "setting", "value"), *result.rows()])
     else:
         from podbook.review.words import print_outlook
 

@@ -11,7 +11,7 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.errors import PodbookError
-from podbook.proof.evaluate import Column, end_to_end
+from podbook.proof.evaluate import Column, Columns, end_to_end
 from podbook.reference import gates
 from podbook.reference.gates import is_number
 from podbook.review import unit_slips
@@ -53,10 +53,16 @@ STATES = {
 """For a table whose items may be left empty: the fields that say 'mend' where an item is in use but can't be used."""
 
 
-def slips(book: Book, places: Mapping[str, Place], column: Callable[[str], Column]) -> Iterator[Slip]:
-    """Yield every entry that the book can't use, and every row or column whose figures don't fit each other."""
+def slips(
+    book: Book, places: Mapping[str, Place], column: Callable[[str], Column], values: Columns | None = None
+) -> Iterator[Slip]:
+    """Yield every entry that the book can't use, and every row or column whose figures don't fit each other.
+
+    ``values`` is what the reference functions make of the entries, if that is known.
+    """
     entries = [node for node in book.nodes.values() if node.role == "entry" and node.key in places]
-    values = end_to_end(book, {node.key: column(node.key) for node in book.nodes.values() if node.role == "entry"})
+    if values is None:
+        values = end_to_end(book, {node.key: column(node.key) for node in book.nodes.values() if node.role == "entry"})
     told: set[tuple[str, int]] = set()
     for node in entries:
         place = places[node.key]

@@ -82,7 +82,7 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         comparisons.append(compare(here, engine))
         judged.append((here, values))
     here, values = judged[0]
-    wrong = tuple(slips(found.book, found.places, lambda key: entered(found, values, key)))
+    wrong = tuple(slips(found.book, found.places, lambda key: entered(found, values, key), here.expected))
     state = snapshot.state(found)
     return Verdict(
         str(path),
