@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+import warnings
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from podbook import recalc
 from podbook.book.formula import Place
@@ -17,6 +18,9 @@ from podbook.recalc import Cell
 from podbook.review import guard
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
 
 SPAN = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!\$?([A-Z]{1,3})\$?(\d+)(?::\$?([A-Z]{1,3})\$?(\d+))?")
 
@@ -45,10 +49,8 @@ def opened(path: Path) -> Opened:
     Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
     """
     guard.check(path)
-    from openpyxl import load_workbook
-
     try:
-        workbook = load_workbook(path)
+        workbook = loaded(path)
     except Exception as problem:  # openpyxl raises almost anything on a damaged file
         raise NotOurWorkbook(
             f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx"
@@ -75,6 +77,15 @@ def opened(path: Path) -> Opened:
             places[node.key] = place
     cells = {(place.sheet, cell): titles[place.sheet][cell].value for place in places.values() for cell in place.cells}
     return Opened(path, book, places, cells, _snapshot(names, titles))
+
+
+def loaded(path: Path) -> Workbook:
+    """Return a file that the guard has passed, as openpyxl reads it: without a word on what it can't carry over."""
+    from openpyxl import load_workbook
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return load_workbook(path)
 
 
 def wanted(found: Opened) -> dict[str, list[str]]:
