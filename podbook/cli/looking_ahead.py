@@ -51,6 +51,7 @@ def outlook(
     Example: podbook outlook farm.xlsx --alike "Selected grafted=0.8" --into farm-outlook.xlsx
     """
     from podbook.review import snapshot
+    from podbook.review.drawings import told
     from podbook.review.outlook import outlook as looked
     from podbook.review.outlook import write_draws
 
@@ -66,9 +67,8 @@ def outlook(
         if into is not None:
             missing = snapshot.write(result, into, replace=replace)
             talk(f"{into}: written. Next: open its sheet Outlook")
-            for title, drawn in missing.items():
-                told = ", ".join(f"{count} {kind}{'s' if count > 1 else ''}" for kind, count in drawn.items())
-                talk(f"{into}: its sheet {title!r} lacks what could not be copied: {told}; {file} still has it")
+            if missing:
+                talk(f"{into}: lacks what could not be copied: {told(missing)}; {file} still has it")
         if every_draw is not None:
             write_draws(result, every_draw)
             talk(f"{every_draw}: written")
