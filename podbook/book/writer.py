@@ -26,6 +26,8 @@ from podbook.units import shown
 EPOCH = "2000-01-01T00:00:00Z"
 """Stamp of every file, so that two builds of one book are the same bytes."""
 
+LEGEND = "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source."
+"""The third line of every sheet."""
 NOTE_COLUMNS = 4
 """Columns that the notes beside a table take."""
 PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], "Source and place", "Note", "Mark")
@@ -43,6 +45,17 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
         _workbook(book).save(draft)
         recalc.fill(draft)
         _settle(draft)
+
+
+def texts(book: Book) -> set[str]:
+    """Return every text that is written in the cells of the book."""
+    return {
+        cell.value
+        for page in _workbook(book).worksheets
+        for line in page.iter_rows()
+        for cell in line
+        if isinstance(cell.value, str) and cell.data_type == "s"
+    }
 
 
 def _settle(path: Path) -> None:
@@ -91,11 +104,7 @@ class _Page:
         _put(page["A1"], self.sheet.title, look.TITLE)
         _put(page["A2"], self.sheet.purpose, look.PURPOSE)
         page.row_dimensions[1].height = 27
-        _put(
-            page["A3"],
-            "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source.",
-            look.SLANTED,
-        )
+        _put(page["A3"], LEGEND, look.SLANTED)
         for number, laid in enumerate(self.layout.blocks[self.sheet.title]):
             if number == self.sheet.printed:
                 printed = self.widest
