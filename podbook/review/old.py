@@ -34,9 +34,9 @@ class Span:
     right: int
 
     @property
-    def across(self) -> bool:
-        """Whether its cells stand side by side."""
-        return self.top == self.bottom
+    def count(self) -> int:
+        """How many cells there are."""
+        return (self.bottom - self.top + 1) * (self.right - self.left + 1)
 
     @property
     def cells(self) -> tuple[Spot, ...]:
@@ -102,7 +102,7 @@ class Old:
         self.names: Mapping[str, Span] = {
             name: span for name, span in spans.items() if span is not None and span.sheet in titles
         }
-        if (count := sum(map(len, (span.cells for span in self.names.values())))) > MOST_NAMED:
+        if (count := sum(span.count for span in self.names.values())) > MOST_NAMED:
             raise NotOurWorkbook(f"{path}: its names lead to {count:,} cells; allowed are {MOST_NAMED:,}")
         self.edition, self.region = self._word("book_edition"), self._word("book_region")
 
@@ -176,6 +176,5 @@ def _span(text: str) -> Span | None:
     title = quoted.replace("''", "'") if quoted else plain
     left, right = sorted((column_index_from_string(first), column_index_from_string(last or first)))
     low, high = sorted((int(top), int(bottom or top)))
-    if not low or (left != right and low != high) or (right - left + 1) * (high - low + 1) > MOST_CELLS:
-        return None
-    return Span(title, low, left, high, right)
+    span = Span(title, low, left, high, right)
+    return span if low and (left == right or low == high) and span.count <= MOST_CELLS else None
