@@ -55,7 +55,7 @@ class Moving:
             return
         spot = span.cells[0]
         found, then = self.old.value(spot), None if default is None else self.old.value(default.cells[0])
-        if spot not in self.old.cells or (found is None and not self.old.formula(spot)):
+        if spot not in self.old.cells:
             self._tell("default", node, 0, spot, None, entry.default, BLANK)
         elif alike(found, then) and not self.old.formula(spot):
             why = "" if alike(self._turned(node, found), entry.default) else ANOTHER
@@ -125,7 +125,6 @@ class Moving:
         """Return what an entry becomes, told as carried; None, told as left, if the book can't use it."""
         found, formula = self.old.value(spot), self.old.formula(spot)
         value = self._turned(node, found)
-        problem = ""
         if isinstance(found, Fault) or found is None:
             problem = f"{f'the formula {short(formula)}' if formula else 'it'} gives {found or 'nothing'}"
         elif value is None:

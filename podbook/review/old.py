@@ -93,7 +93,7 @@ class Old:
         for sheet in self.workbook.worksheets:
             for row, line in enumerate(sheet.iter_rows(), 1):
                 for column, cell in enumerate(line, 1):
-                    if cell.value is not None:
+                    if cell.value is not None and cell.value != "":
                         self.cells[Spot(sheet.title, row, column)] = cell
                     if cell.comment is not None:
                         self.noted.append(Spot(sheet.title, row, column))
@@ -131,7 +131,7 @@ class Old:
     def value(self, spot: Spot) -> Any:
         """Return what stands in a cell, a formula worked out anew; None for an empty cell or an empty text."""
         cell = self.cells.get(spot)
-        if cell is None or cell.value == "":
+        if cell is None:
             return None
         if cell.data_type == "f":
             return self._worked.get((spot.sheet, spot.coordinate))
