@@ -101,7 +101,7 @@ class Leftovers:
         return not isinstance(cell.value, str) or cell.value not in self._texts
 
     @cached_property
-    def _texts(self) -> set[str]:
+    def _texts(self) -> frozenset[str]:
         return texts(self.book)
 
     def _pictures(self, title: str) -> int:

@@ -12,7 +12,7 @@ from podbook import recalc
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Fault
 from podbook.review import guard
-from podbook.review.find import SPAN
+from podbook.review.places import span_of
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -167,14 +167,9 @@ class Old:
 
 def _span(text: str) -> Span | None:
     """Return the cells that a name stands for; None unless they are one row or one column, and not too many."""
-    match = SPAN.fullmatch(text)
-    if match is None:
+    found = span_of(text)
+    if found is None:
         return None
-    from openpyxl.utils import column_index_from_string
-
-    quoted, plain, first, top, last, bottom = match.groups()
-    title = quoted.replace("''", "'") if quoted else plain
-    left, right = sorted((column_index_from_string(first), column_index_from_string(last or first)))
-    low, high = sorted((int(top), int(bottom or top)))
-    span = Span(title, low, left, high, right)
-    return span if low and (left == right or low == high) and span.count <= MOST_CELLS else None
+    span = Span(found.sheet, found.top, found.left, found.bottom, found.right)
+    straight = found.left == found.right or found.top == found.bottom
+    return span if straight and span.count <= MOST_CELLS else None
