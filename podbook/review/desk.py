@@ -71,6 +71,7 @@ class Desk:
         self.wiring = Wiring(self.book)
         self._faults: dict[Where, Finding | None] = {}
         self._inputs: dict[Where, tuple[Input, ...]] = {}
+        self._cells: dict[Where, tuple[Where, ...]] = {}
         self.here = Here(self.book, self.found.places, self.found.cells, self.values, self.wiring)
         self.labels = Labels(self.book, dict(self._given(naming)))
         self.names = Names(self.spots, self.labels)
@@ -117,12 +118,15 @@ class Desk:
 
     def fault(self, where: Where) -> Finding | None:
         """Return what is wrong with a cell in itself."""
+        if where not in self._faults:
+            self._faults[where] = self._fault(where)
+        return self._faults[where]
+
+    def _fault(self, where: Where) -> Finding | None:
         node = self.book.nodes[where[0]]
         if self.is_lost(where):
             return Finding("the cell is gone", "nothing", f"a cell of {node.name}", edited=True)
-        if where not in self._faults:
-            self._faults[where] = None if node.role in ("entry", "span") else self.here.fault(where)
-        return self._faults[where]
+        return None if node.role in ("entry", "span") else self.here.fault(where)
 
     def expected(self, where: Where) -> Any:
         """Return what the reference functions alone make of the entries."""
@@ -215,13 +219,25 @@ class Desk:
 
     def upstream(self, where: Where) -> tuple[Where, ...]:
         """Return every cell from which a cell's value comes, in the order of the book."""
-        seen: set[Where] = set()
+        seen = {where}
         waiting = [where]
         while waiting:
-            for each in self.inputs(waiting.pop()):
-                cells = each.cells if isinstance(each, Several) else () if isinstance(each, Stranger) else (each,)
-                waiting += [cell for cell in cells if cell not in seen]
-                seen.update(cells)
-        seen.discard(where)
-        order = {key: number for number, key in enumerate(self.book.nodes)}
-        return tuple(sorted(seen, key=lambda each: (order[each[0]], each[1])))
+            for cell in self._read_cells(waiting.pop()):
+                if cell not in seen:
+                    seen.add(cell)
+                    waiting.append(cell)
+        return tuple(sorted(seen - {where}, key=lambda each: (self._order[each[0]], each[1])))
+
+    def _read_cells(self, where: Where) -> tuple[Where, ...]:
+        """Return the cells of the book that the formula in a cell reads."""
+        if where not in self._cells:
+            found: list[Where] = []
+            for each in self.inputs(where):
+                if not isinstance(each, Stranger):
+                    found += each.cells if isinstance(each, Several) else (each,)
+            self._cells[where] = tuple(found)
+        return self._cells[where]
+
+    @cached_property
+    def _order(self) -> Mapping[str, int]:
+        return {key: number for number, key in enumerate(self.book.nodes)}

@@ -47,6 +47,8 @@ class Names:
             return self._all(whole)
         if "!" in text and ADDRESS.fullmatch(text.rpartition("!")[2]):
             return self._addressed(text)
+        if "!" in text:
+            raise UnclearName(f"{text}: is no address of one cell; write it as Stand!B12 or 'Crop sizes'!B12")
         if ADDRESS.fullmatch(text):
             raise UnclearName(f"{text}: which sheet? Name it before the cell, such as Start!{text.upper()}")
         word, at, item = text.partition("@")

@@ -11,8 +11,8 @@ from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.proof.wiring import Where
 
-LONGEST, DEEPEST = 8192, 40
-"""Most letters, and most brackets inside one another, of a formula from outside."""
+LONGEST, DEEPEST, MOST_SIGNS = 8192, 40, 150
+"""Most letters, most brackets inside one another, and most signs between operands, of a formula from outside."""
 
 
 class Unreadable(Exception):
@@ -120,6 +120,8 @@ def standing(book: Book, formula: str, sheet: str, at: Callable[[str, str], Wher
     """
 
     def leaf(kind: str, text: str) -> Tree:
+        if kind == "place":
+            raise Unreadable(f"it holds {text}")
         if kind != "address":
             return by_name(book, text)
         title, coordinate = split(text)
@@ -211,7 +213,7 @@ def _tokens(text: str) -> Iterator[Token]:
 class _Parser:
     def __init__(self, tokens: list[Token], leaf: Leaf) -> None:
         self.tokens, self.leaf = tokens, leaf
-        self.position = self.depth = 0
+        self.position = self.depth = self.signs = 0
 
     def whole(self) -> Tree:
         tree = self._joined(0)
@@ -233,6 +235,9 @@ class _Parser:
             return self._signed()
         tree = self._joined(rung + 1)
         while sign := self._sign(*LADDER[rung]):
+            self.signs += 1
+            if self.signs > MOST_SIGNS:
+                raise Unreadable("it is too long")
             tree = Pair(sign, tree, self._joined(rung + 1))
         return tree
 

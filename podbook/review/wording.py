@@ -121,7 +121,7 @@ class Wording:
                 return self._power(base, power)
             case Pair(sign, left, right) if sign in SIGNS:
                 return f"{self._operand(left)} {SIGNS[sign]} {self._operand(right)}"
-            case Call("IF"):
+            case Call("IF") if cases_of(tree)[0]:
                 conditions, otherwise = cases_of(tree)
                 cases = (f"if {self.condition(condition)}: {self._case(result)}" for condition, result in conditions)
                 return "; otherwise, ".join(cases) + f"; otherwise: {self._case(otherwise)}"
