@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from podbook import recalc
-from podbook.book.formula import rendered
+from podbook.book.formula import precedents, rendered
 from podbook.book.node import Node
 from podbook.proof.compare import Finding, Here, differs
 from podbook.proof.evaluate import Unusable, evaluated
@@ -72,6 +72,7 @@ class Desk:
         self._faults: dict[Where, Finding | None] = {}
         self._inputs: dict[Where, tuple[Input, ...]] = {}
         self._cells: dict[Where, tuple[Where, ...]] = {}
+        self._expected: dict[Where, Any] = {}
         self.here = Here(self.book, self.found.places, self.found.cells, self.values, self.wiring)
         self.labels = Labels(self.book, dict(self._given(naming)))
         self.names = Names(self.spots, self.labels)
@@ -126,11 +127,36 @@ class Desk:
         node = self.book.nodes[where[0]]
         if self.is_lost(where):
             return Finding("the cell is gone", "nothing", f"a cell of {node.name}", edited=True)
-        return None if node.role in ("entry", "span") else self.here.fault(where)
+        if node.role in ("entry", "span"):
+            return None
+        stands = self.stands(where)
+        if isinstance(stands, str) and stands.startswith("=") and self._names_lost(node, where[1]):
+            return Finding("the formula names a cell that is gone", stands, node.formula_of(where[1]), edited=False)
+        return self.here.fault(where)
+
+    def _names_lost(self, node: Node, item: int) -> bool:
+        return node.role == "worked" and any(map(self.is_lost, precedents(self.book, node, item)))
 
     def expected(self, where: Where) -> Any:
-        """Return what the reference functions alone make of the entries."""
-        return self.here.expected[where[0]][where[1]]
+        """Return what the reference functions alone make of the entries that stand here."""
+        waiting = [where]
+        while waiting:
+            each = waiting[-1]
+            feeds = [feed for feed in self.wiring.feeds(each) if feed not in self._expected]
+            if feeds:
+                waiting += feeds
+            else:
+                waiting.pop()
+                self._expected[each] = self._worked_out(each)
+        return self._expected[where]
+
+    def _worked_out(self, where: Where) -> Any:
+        node = self.book.nodes[where[0]]
+        if node.role == "worked":
+            return evaluated(self.wiring.of(where), self._expected.__getitem__)
+        if node.role == "span":
+            return self._expected[(node.members[where[1]], 0)]
+        return self.value(where) if node.role == "entry" else node.contents[where[1]]
 
     def local(self, where: Where) -> Any:
         """Return what a cell's reference function makes of what feeds it here."""
@@ -138,7 +164,8 @@ class Desk:
 
     def agrees_in_all(self, where: Where) -> bool:
         """Return whether a worked cell has the value that the reference functions make of the entries."""
-        return differs(self.value(where), self.expected(where), self.here.scale(where)) is not None
+        scale = self.wiring.scale(where, self.expected)
+        return differs(self.value(where), self.expected(where), scale) is not None
 
     @cached_property
     def slips(self) -> Mapping[Where, Slip]:

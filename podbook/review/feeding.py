@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from podbook.book.node import Content, Node
@@ -13,7 +13,6 @@ from podbook.proof.wiring import Where
 from podbook.recalc import Fault
 from podbook.review.desk import Desk, Input, Several, Stranger
 from podbook.review.entries import allowed
-from podbook.review.labels import NO_NAMES
 
 BOUNDS = ("_low", "_high")
 
@@ -87,6 +86,8 @@ class Branch:
     source: str = ""
     """Source, place and mark of what is given."""
     note: str = ""
+    which: str = ""
+    """Which one of a column it is, if it is told for the column."""
     again: bool = False
     """Whether it was told before."""
     cut: bool = False
@@ -124,7 +125,7 @@ class Feeding:
         if isinstance(each, Stranger):
             return Branch("stranger", stranger=each.text)
         if isinstance(each, Several):
-            return Branch("column", column=self.column(each.cells))
+            return Branch("column", column=self.column(each.cells), branches=self._foremost(each, depth))
         node, cell = self.book.nodes[each[0]], self.told(each)
         again = each in self._told
         self._told.add(each)
@@ -150,6 +151,18 @@ class Feeding:
             return Branch("worked", cell, note=note, again=again, cut=not again)
         return Branch("worked", cell, note=note, branches=self.tree(inputs, depth - 1))
 
+    def _foremost(self, several: Several, depth: int) -> tuple[Branch, ...]:
+        """Return the cell of a column that tells most of where it comes from: one amiss, else the farthest from 0."""
+        worked = [cell for cell in several.cells if self.book.nodes[cell[0]].role == "worked"]
+        values = {cell: self.desk.value(cell) for cell in worked}
+        amiss = [cell for cell, value in values.items() if isinstance(value, Fault | Unusable) or self._edited(cell)]
+        numbers = {cell: abs(value) for cell, value in values.items() if isinstance(value, float) and value}
+        if depth <= 1 or not (amiss or numbers):
+            return ()
+        if amiss:
+            return (replace(self._branch(amiss[0], depth - 1), which="the first of them that is amiss"),)
+        return (replace(self._branch(max(numbers, key=numbers.__getitem__), depth - 1), which="the largest of them"),)
+
     def _edited(self, where: Where) -> bool:
         fault = self.desk.fault(where)
         return fault is not None and fault.edited
@@ -160,7 +173,7 @@ class Feeding:
         (first, _), (last, _) = cells[0], cells[-1]
         node = self.book.nodes[first]
         across = first != last
-        label = named.label if named else node.label
+        label = named.label if named else desk.labels.whole(first, self.home)
         if across and named is None:
             label = f"{node.label} through {self.book.nodes[last].label}"
         values = [(self._called(each, across), desk.value(each)) for each in cells]
@@ -190,7 +203,7 @@ class Feeding:
         if slip is not None:
             state = "left out" if node.table else "default in use"
             used = None if default is None else self.desk.value((default.key, 0))
-        elif cell.value in NO_NAMES and cell.value != "-":
+        elif cell.value in (None, ""):
             state = "blank"
         else:
             state = "as the default" if cell.value == standard else "typed"

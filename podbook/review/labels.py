@@ -22,9 +22,14 @@ NO_NAMES = (None, "", "-", "(none)")
 """What stands in a cell that names an item not in use."""
 
 
-def plain(text: object) -> str:
+def one_line(text: object) -> str:
     """Return a text from a file as one line that a screen can't take for a command."""
-    line = "".join(letter if letter.isprintable() else " " for letter in str(text))
+    return "".join(letter if letter.isprintable() else " " for letter in str(text))
+
+
+def plain(text: object) -> str:
+    """Return a text from a file as one line, cut where it is too long."""
+    line = one_line(text)
     return line if len(line) <= LONGEST else line[: LONGEST - 1] + "…"
 
 
@@ -116,7 +121,7 @@ class Labels:
     def whole(self, key: str, home: Where | None = None) -> str:
         """Return a node's label, with its block and its unit where others have the same label."""
         node, block = self.book.nodes[key], self.block(key)
-        at_home = home is not None and block == self.block(home[0])
+        at_home = block == node.label or (home is not None and block == self.block(home[0]))
         label = node.label if at_home or self._counted["", node.label] == 1 else f"{block}: {node.label}"
         return label if self._counted[block, node.label] == 1 else f"{label}, in {shown(node.unit)}"
 

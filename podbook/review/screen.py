@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rich.console import Console
+from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 from rich.tree import Tree
@@ -12,7 +13,7 @@ from rich.tree import Tree
 from podbook.review.explanation import Explanation, Function, Origin, Parameter
 from podbook.review.feeding import Branch, Typed
 from podbook.review.figures import MOST_LISTED, address, column_told, figure, from_to, value_of
-from podbook.review.labels import plain
+from podbook.review.labels import one_line, plain
 from podbook.review.words import console
 from podbook.sources import NO_DOCUMENT
 from podbook.units import shown
@@ -44,13 +45,13 @@ def print_explanation(told: Explanation) -> None:
     _section(screen, "Agreement")
     _line(screen, f"{'yes' if told.agrees else 'NO'}: {told.verdict}", style="" if told.agrees else "bold")
     _line(screen, f"The workbook's own status: {plain(told.status)}")
-    screen.print(Text(CAUTION, style="italic"))
+    screen.print(_text(CAUTION, style="italic"))
 
 
 def _head(screen: Console, told: Explanation) -> None:
     cell = told.cell
     item = f", {cell.item}" if cell.item else ""
-    screen.print(Text(f"{cell.label}{item} = {value_of(cell)}", style="bold"))
+    screen.print(_text(f"{cell.label}{item} = {value_of(cell)}", style="bold"))
     _line(screen, f"{address(cell)}, in '{told.block}'; its name is {cell.name}; recalculated, not as stored")
     if told.note:
         _line(screen, told.note)
@@ -79,11 +80,11 @@ def _formula(screen: Console, told: Explanation) -> None:
     if formula is None:
         return
     _section(screen, "Formula" if not formula.should else "Formula, as it stands")
-    _line(screen, _one_line(formula.stands))
+    _line(screen, formula.stands)
     _lines(screen, formula.words)
     if formula.should:
         _section(screen, "Formula, as it should be")
-        _line(screen, _one_line(formula.should))
+        _line(screen, formula.should)
         _lines(screen, formula.should_in_words)
 
 
@@ -93,7 +94,7 @@ def _inputs(screen: Console, told: Explanation) -> None:
     formula = told.formula
     typed_over = formula is not None and formula.should and not formula.stands.startswith("=")
     title = "What should feed it (nothing does: its formula was typed over)" if typed_over else "What feeds it"
-    tree = Tree(Text(title, style="bold"))
+    tree = Tree(_text(title, style="bold"))
     _grow(tree, told.inputs)
     screen.print()
     screen.print(tree)
@@ -101,7 +102,7 @@ def _inputs(screen: Console, told: Explanation) -> None:
 
 def _grow(tree: Tree, branches: Sequence[Branch]) -> None:
     for branch in branches:
-        _grow(tree.add(Text(_branch(branch))), branch.branches)
+        _grow(tree.add(_text(_branch(branch))), branch.branches)
 
 
 def _branch(branch: Branch) -> str:
@@ -111,7 +112,8 @@ def _branch(branch: Branch) -> str:
         return f"{plain(branch.stranger)}: none of the book's cells"
     cell = branch.cell
     item = f", {cell.item}" if cell.item else ""
-    words = [f"{cell.title}{item} = {value_of(cell)} ({address(cell)})"]
+    which = f"{branch.which}: " if branch.which else ""
+    words = [f"{which}{cell.title}{item} = {value_of(cell)} ({address(cell)})"]
     if branch.again:
         return f"{words[0]}; told above"
     if branch.typed is not None:
@@ -149,7 +151,7 @@ def _entries(screen: Console, told: Explanation) -> None:
     for heading in ("figure", "filled in", "cell", "state"):
         table.add_column(heading, overflow="fold")
     for row in _rows(filled):
-        table.add_row(*map(Text, row))
+        table.add_row(*map(_text, row))
     screen.print()
     screen.print(table)
 
@@ -160,7 +162,7 @@ def _title(entries: Sequence[Typed]) -> Text:
     amiss = sum(each.state in ("default in use", "left out") for each in entries)
     count = len(entries) - blank
     words = f"Back to what was filled in: {count} {'cell' if count == 1 else 'cells'}, {defaults} as the default"
-    return Text(
+    return _text(
         words + (f"; LOOK: {amiss} can't be used" if amiss else "") + (f"; {blank} more are blank" if blank else "")
     )
 
@@ -209,8 +211,8 @@ def _changes(screen: Console, told: Explanation) -> None:
     for each in told.changes[:MOST_LISTED]:
         item = f", {each.cell.item}" if each.cell.item else ""
         _line(screen, f"{address(each.cell)} ({each.cell.label}{item}): {each.what}")
-        _line(screen, f"    stands:  {_one_line(each.stands)}")
-        _line(screen, f"    should:  {_one_line(each.should)}")
+        _line(screen, f"    stands:  {each.stands}")
+        _line(screen, f"    should:  {each.should}")
     if len(told.changes) > MOST_LISTED:
         _line(screen, f"and {len(told.changes) - MOST_LISTED} more; --json lists them all")
 
@@ -228,7 +230,7 @@ def _function(screen: Console, function: Function) -> None:
         table = Table("parameter", "unit", "range", "fed here by")
         for each in function.parameters:
             unit = "word" if each.unit == "text" else shown(each.unit)
-            table.add_row(*map(Text, (each.name, unit, _range(each), _fed(each))))
+            table.add_row(*map(_text, (each.name, unit, _range(each), _fed(each))))
         screen.print(table)
     _origin(screen, function.origin)
     _line(screen, f"says here: {plain(function.error) if function.error else figure(function.result)}")
@@ -252,7 +254,7 @@ def _fed(parameter: Parameter) -> str:
 
 def _section(screen: Console, title: str) -> None:
     screen.print()
-    screen.print(Text(title, style="bold"))
+    screen.print(_text(title, style="bold"))
 
 
 def _lines(screen: Console, lines: Sequence[str]) -> None:
@@ -261,9 +263,10 @@ def _lines(screen: Console, lines: Sequence[str]) -> None:
 
 
 def _line(screen: Console, line: str, style: str = "") -> None:
-    screen.print(Text(f"  {line}", style=style))
+    bare = line.lstrip(" ")
+    screen.print(Padding(_text(bare, style=style), (0, 0, 0, 2 + len(line) - len(bare)), expand=False))
 
 
-def _one_line(text: str) -> str:
-    """Return a formula from a file as one line, uncut."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
+def _text(words: str, style: str = "") -> Text:
+    """Return words, and texts of a file among them, as they are printed: as they stand, never as a command."""
+    return Text(one_line(words), style=style)
