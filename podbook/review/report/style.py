@@ -1,0 +1,74 @@
+"""How the report looks: the workbook's palette, on a screen, on a phone and on paper."""
+
+from __future__ import annotations
+
+import hashlib
+from base64 import b64encode
+
+from podbook.book import look
+
+STYLE = f"""
+:root {{ color-scheme: light; }}
+* {{ box-sizing: border-box; }}
+body {{ margin: 0; background: #{look.PAPER}; color: #{look.INK};
+  font: 1rem/1.5 {look.FACE}, Carlito, "Liberation Sans", Arial, sans-serif; overflow-wrap: anywhere; }}
+main {{ max-width: 60rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; }}
+h1, h2, h3 {{ line-height: 1.2; color: #{look.LEAF}; break-after: avoid; }}
+h1 {{ font-size: 1.9rem; margin: 0 0 .25rem; }}
+h2 {{ font-size: 1.35rem; margin: 2.5rem 0 .75rem; padding-bottom: .25rem; border-bottom: 2px solid #{look.LEAF}; }}
+h3 {{ font-size: 1.1rem; margin: 0 0 .25rem; color: #{look.INK}; }}
+p, ul, dl {{ margin: .5rem 0; }}
+ul {{ padding-left: 1.25rem; }}
+li {{ margin: .25rem 0; }}
+code {{ font: .9em "DejaVu Sans Mono", "Liberation Mono", Consolas, monospace; }}
+.quiet {{ color: #{look.QUIET}; }}
+.verdict {{ font-size: 1.2rem; margin: 1rem 0; padding: .75rem 1rem; background: #{look.POD};
+  border: 2px solid #{look.LEAF}; }}
+.verdict.look {{ border: 4px double #{look.ALARM}; }}
+.word {{ font-weight: bold; white-space: nowrap; }}
+.look .word, .word.look {{ color: #{look.ALARM}; }}
+.caution {{ border-left: 6px double #{look.BARK}; padding: .25rem 0 .25rem .75rem; }}
+.wide {{ overflow-x: auto; overflow-wrap: normal; }}
+.wide:focus-visible, summary:focus-visible {{ outline: 3px solid #{look.LEAF}; outline-offset: 2px; }}
+table {{ border-collapse: collapse; width: 100%; font-size: .95rem; font-variant-numeric: tabular-nums; }}
+caption {{ text-align: left; font-weight: bold; padding: .25rem 0; }}
+th, td {{ text-align: left; vertical-align: top; padding: .35rem .6rem .35rem 0; border-bottom: 1px solid #B9B2A3; }}
+thead th {{ border-bottom: 2px solid #{look.BARK}; vertical-align: bottom; }}
+tbody th {{ font-weight: normal; }}
+.number {{ text-align: right; padding-right: .6rem; }}
+td.off {{ font-weight: bold; color: #{look.ALARM}; }}
+dl.facts, .finding dl {{ margin: .5rem 0; }}
+dl.facts div, .finding dl div {{ display: grid; grid-template-columns: 7rem 1fr; gap: 0 .75rem; margin: .15rem 0; }}
+dt {{ color: #{look.QUIET}; }}
+dd {{ margin: 0; }}
+.finding {{ margin: 1rem 0; padding: .75rem 1rem; border: 1px solid #B9B2A3; border-left: 6px solid #{look.BARK}; }}
+summary {{ cursor: pointer; color: #{look.LEAF}; padding: .35rem 0; }}
+figure {{ margin: 1.5rem 0 .5rem; }}
+figcaption {{ font-weight: bold; }}
+svg {{ display: block; width: 100%; max-width: 40rem; height: auto; }}
+svg text {{ font: 12px {look.FACE}, Carlito, "Liberation Sans", Arial, sans-serif; fill: #{look.INK}; }}
+@media (max-width: 40rem) {{
+  .finding {{ padding: .5rem .75rem; }}
+  dl.facts div, .finding dl div {{ display: block; margin: .35rem 0; }}
+}}
+@page {{ margin: 15mm 15mm 18mm; @bottom-right {{ content: counter(page) " / " counter(pages); font-size: 9pt; }} }}
+@media print {{
+  body {{ font-size: 10pt; }}
+  main {{ max-width: none; padding: 0; }}
+  .wide {{ overflow: visible; }}
+  .verdict {{ background: none; }}
+  p, li, tr, figure, dl div, .told {{ break-inside: avoid; }}
+  p, li {{ orphans: 3; widows: 3; }}
+  thead {{ display: table-header-group; }}
+  caption {{ break-after: avoid; }}
+  details::details-content {{ display: block; content-visibility: visible; block-size: auto; }}
+  summary {{ list-style: none; color: #{look.INK}; break-after: avoid; }}
+  summary::-webkit-details-marker {{ display: none; }}
+}}
+"""
+
+POLICY = (
+    f"default-src 'none'; style-src 'sha256-{b64encode(hashlib.sha256(STYLE.encode()).digest()).decode()}';"
+    " base-uri 'none'; form-action 'none'"
+)
+"""What a browser may do with the report: apply this one style, and nothing else."""
