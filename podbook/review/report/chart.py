@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from podbook.book import look
 from podbook.review.report.markup import Markup, element, joined
 
-WIDTH, LEFT, RIGHT = 420, 92, 28
+WIDTH, LEFT, RIGHT = 420, 102, 28
 """So narrow that its letters can be read on a phone; wider screens enlarge it."""
-BAR, BETWEEN, GAP = 15, 3, 13
+BAR, BETWEEN, GAP = 16, 3, 14
 LEGEND, AXIS = 34, 36
 TICKS = 4
 
@@ -53,7 +53,9 @@ def bars(groups: Mapping[str, Sequence[Bar]], *, title: str, description: str, a
             top += BAR + BETWEEN
         top += GAP
     bottom = top - GAP + BETWEEN + 2
-    feeds = dict.fromkeys(feed for group in groups.values() for bar in group for feed in bar.parts)
+    feeds = dict.fromkeys(
+        feed for group in groups.values() for bar in group for feed, amount in bar.parts.items() if amount > 0
+    )
     return element(
         "svg",
         element("title", title, id="chart-title"),

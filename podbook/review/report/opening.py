@@ -54,7 +54,7 @@ def opening(verdict: Verdict) -> Markup:
         ),
         table(
             "Formula cells, by the program that calculated them anew",
-            ("Engine", "Formula cells", "Agree", "Don't", "Worst relative difference of those that agree"),
+            ("Engine", "Formula cells", "Agree", "Don't", "Largest relative difference"),
             rows,
             numbers=range(1, 5),
         ),
@@ -84,7 +84,7 @@ def key_figures(verdict: Verdict) -> Markup:
         if wrong
         else "All of them are as they should be."
     )
-    headings = ("Key figure", "Stored in the file", "By its own formulas", "As it should be", "Agree?")
+    headings = ("Key figure", "Stored in the file", "By its own formulas", "As it should be", "All three")
     return section(
         "key-figures",
         "The key figures, three ways",
@@ -105,4 +105,4 @@ def _row(each: KeyFigure) -> Iterator[str]:
     for found, differs in zip((each.stored, each.own), off, strict=True):
         yield marked(short(found)) if differs else short(found)
     yield short(each.should)
-    yield "agrees" if each.right else marked("LOOK" if any(off) else "LOOK: beyond the digits shown")
+    yield "agree" if each.right else marked("LOOK" if any(off) else "LOOK: beyond the digits shown")

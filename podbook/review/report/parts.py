@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from podbook.review.report.markup import Markup, element, joined
 
@@ -17,22 +17,30 @@ def table(
 ) -> Markup:
     """Return a table whose first column names its rows; the columns in ``numbers`` hold figures.
 
-    A wide one is moved sideways by itself on a narrow screen; it can be reached with the keyboard for that.
+    On a narrow screen the cells of a row stand below each other, each with its heading. The roles say again what
+    browsers forget of a table that is laid out otherwise.
     """
-    figures = frozenset(numbers)
-    head = element("tr", *(_cell("th", each, place in figures, scope="col") for place, each in enumerate(headings)))
-    body = (
-        element(
-            "tr",
-            *(
-                _cell("td" if place else "th", each, place in figures, **({} if place else {"scope": "row"}))
-                for place, each in enumerate(row)
-            ),
-        )
-        for row in rows
+    kinds = [{"class_": "number"} if at in frozenset(numbers) else {} for at in range(len(headings))]
+    head = (
+        element("th", each, scope="col", role="columnheader", **kind)
+        for each, kind in zip(headings, kinds, strict=True)
     )
-    whole = element("table", element("caption", caption), element("thead", head), element("tbody", *body))
-    return element("div", whole, class_="wide", tabindex=0, role="group", aria_label=caption)
+    return element(
+        "table",
+        element("caption", caption),
+        element("thead", element("tr", *head, role="row"), role="rowgroup"),
+        element("tbody", *(_row(headings, kinds, row) for row in rows), role="rowgroup"),
+        role="table",
+    )
+
+
+def _row(headings: Sequence[str], kinds: Sequence[Mapping[str, str]], row: Sequence[str]) -> Markup:
+    name, *cells = row
+    told = (
+        element("td", each, role="cell", data_heading=heading, **kind)
+        for each, heading, kind in zip(cells, headings[1:], kinds[1:], strict=True)
+    )
+    return element("tr", element("th", name, scope="row", role="rowheader"), *told, role="row")
 
 
 def marked(words: str) -> Markup:
@@ -42,10 +50,4 @@ def marked(words: str) -> Markup:
 
 def triangle() -> Markup:
     """Return the mark of what differs; the word beside it says so to those who can't see it."""
-    return joined(element("span", "▲", aria_hidden="true"), " ")
-
-
-def _cell(tag: str, words: str, is_number: bool, **attributes: str) -> Markup:
-    if is_number:
-        attributes["class_"] = "number"
-    return element(tag, words, **attributes)
+    return joined(element("span", "▲", aria_hidden="true"), "\u00a0")

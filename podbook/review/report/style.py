@@ -7,11 +7,12 @@ from base64 import b64encode
 
 from podbook.book import look
 
+RULE = look.SHADES[4]
+FACES = f'{look.FACE}, Carlito, "Liberation Sans", Arial, sans-serif'
 STYLE = f"""
 :root {{ color-scheme: light; }}
 * {{ box-sizing: border-box; }}
-body {{ margin: 0; background: #{look.PAPER}; color: #{look.INK};
-  font: 1rem/1.5 {look.FACE}, Carlito, "Liberation Sans", Arial, sans-serif; overflow-wrap: anywhere; }}
+body {{ margin: 0; background: #{look.PAPER}; color: #{look.INK}; font: 1rem/1.5 {FACES}; overflow-wrap: anywhere; }}
 main {{ max-width: 60rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; }}
 h1, h2, h3 {{ line-height: 1.2; color: #{look.LEAF}; break-after: avoid; }}
 h1 {{ font-size: 1.9rem; margin: 0 0 .25rem; }}
@@ -25,45 +26,57 @@ code {{ font: .9em "DejaVu Sans Mono", "Liberation Mono", Consolas, monospace; }
 .verdict {{ font-size: 1.2rem; margin: 1rem 0; padding: .75rem 1rem; background: #{look.POD};
   border: 2px solid #{look.LEAF}; }}
 .verdict.look {{ border: 4px double #{look.ALARM}; }}
-.word {{ font-weight: bold; white-space: nowrap; }}
+.word {{ font-weight: bold; }}
 .look .word, .word.look {{ color: #{look.ALARM}; }}
 .caution {{ border-left: 6px double #{look.BARK}; padding: .25rem 0 .25rem .75rem; }}
-.wide {{ overflow-x: auto; overflow-wrap: normal; }}
-.wide:focus-visible, summary:focus-visible {{ outline: 3px solid #{look.LEAF}; outline-offset: 2px; }}
+summary:focus-visible {{ outline: 3px solid #{look.LEAF}; outline-offset: 2px; }}
 table {{ border-collapse: collapse; width: 100%; font-size: .95rem; font-variant-numeric: tabular-nums; }}
 caption {{ text-align: left; font-weight: bold; padding: .25rem 0; }}
-th, td {{ text-align: left; vertical-align: top; padding: .35rem .6rem .35rem 0; border-bottom: 1px solid #B9B2A3; }}
+th, td {{ text-align: left; vertical-align: top; padding: .35rem .6rem .35rem 0; border-bottom: 1px solid #{RULE}; }}
 thead th {{ border-bottom: 2px solid #{look.BARK}; vertical-align: bottom; }}
 tbody th {{ font-weight: normal; }}
-.number {{ text-align: right; padding-right: .6rem; }}
-td.off {{ font-weight: bold; color: #{look.ALARM}; }}
+.number {{ text-align: right; padding-left: .6rem; }}
+tbody th {{ min-width: 2.5rem; }}
+td:not(.number) {{ min-width: 5.5rem; }}
 dl.facts, .finding dl {{ margin: .5rem 0; }}
 dl.facts div, .finding dl div {{ display: grid; grid-template-columns: 7rem 1fr; gap: 0 .75rem; margin: .15rem 0; }}
 dt {{ color: #{look.QUIET}; }}
 dd {{ margin: 0; }}
-.finding {{ margin: 1rem 0; padding: .75rem 1rem; border: 1px solid #B9B2A3; border-left: 6px solid #{look.BARK}; }}
+.finding {{ margin: 1rem 0; padding: .75rem 1rem; border: 1px solid #{RULE}; border-left: 6px solid #{look.BARK}; }}
 summary {{ cursor: pointer; color: #{look.LEAF}; padding: .35rem 0; }}
 figure {{ margin: 1.5rem 0 .5rem; }}
 figcaption {{ font-weight: bold; }}
-svg {{ display: block; width: 100%; max-width: 40rem; height: auto; }}
-svg text {{ font: 12px {look.FACE}, Carlito, "Liberation Sans", Arial, sans-serif; fill: #{look.INK}; }}
-@media (max-width: 40rem) {{
+svg {{ display: block; width: 100%; max-width: 32rem; height: auto; }}
+svg text {{ font: 13px {FACES}; fill: #{look.INK}; }}
+@media screen and (max-width: 40rem) {{
   .finding {{ padding: .5rem .75rem; }}
   dl.facts div, .finding dl div {{ display: block; margin: .35rem 0; }}
+  table, caption, tbody, tr, th, td {{ display: block; }}
+  thead {{ position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }}
+  tr {{ border-bottom: 1px solid #{RULE}; padding: .5rem 0; }}
+  tbody th {{ font-weight: bold; }}
+  th, td {{ border: 0; padding: .1rem 0; }}
+  .number {{ text-align: left; }}
+  td::before {{ content: attr(data-heading) ": "; color: #{look.QUIET}; font-weight: normal; }}
 }}
 @page {{ margin: 15mm 15mm 18mm; @bottom-right {{ content: counter(page) " / " counter(pages); font-size: 9pt; }} }}
 @media print {{
-  body {{ font-size: 10pt; }}
+  html {{ font-size: 10pt; }}
+  body {{ line-height: 1.35; }}
+  h2 {{ margin-top: 1.5rem; }}
+  th, td {{ padding-top: .2rem; padding-bottom: .2rem; }}
+  .finding {{ box-decoration-break: clone; }}
   main {{ max-width: none; padding: 0; }}
-  .wide {{ overflow: visible; }}
   .verdict {{ background: none; }}
-  p, li, tr, figure, dl div, .told {{ break-inside: avoid; }}
+  p, li, tr, table, figure, dl div, .finding, .told {{ break-inside: avoid; }}
+  tbody tr:first-child {{ break-before: avoid; }}
   p, li {{ orphans: 3; widows: 3; }}
   thead {{ display: table-header-group; }}
   caption {{ break-after: avoid; }}
   details::details-content {{ display: block; content-visibility: visible; block-size: auto; }}
   summary {{ list-style: none; color: #{look.INK}; break-after: avoid; }}
   summary::-webkit-details-marker {{ display: none; }}
+  details:has(table) > summary {{ display: none; }}
 }}
 """
 
