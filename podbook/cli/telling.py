@@ -19,7 +19,7 @@ def season(
 
     Example: podbook season farm.xlsx
     """
-    from podbook.review.season import read
+    from podbook.review.season import STATUS, read
     from podbook.review.words import console
 
     try:
@@ -29,7 +29,7 @@ def season(
         raise typer.Exit(UNCHECKED) from None
     screen = console()
     screen.print(told.table())
-    for sentence in (*told.sentences(), f"The book: {told['status']}."):
+    for sentence in (*told.sentences(), f"The book: {told[STATUS]}."):
         screen.print(sentence, markup=False)
 
 

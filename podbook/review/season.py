@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 from podbook import recalc
 from podbook.errors import EngineFailed
 from podbook.proof.compare import Here, differs
-from podbook.proof.evaluate import Column
+from podbook.proof.evaluate import Column, Unusable
+from podbook.proof.many import affected
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT
 from podbook.review.find import entered, opened, wanted
@@ -43,7 +44,8 @@ EATEN = {
 }
 """What the herd eats with pods and without, pounds of dry matter by feed."""
 NUMBERS = ("pod_head_days", "hay_saved", "saving", "offset", "hay_break_even", "pods_left")
-WORDS = ("winter.label", "winter.watch", "out_month", "sugar_caution", "status")
+STATUS = "status"
+WORDS = ("winter.label", "winter.watch", "out_month", "sugar_caution")
 _FED = tuple(key for feeds in EATEN.values() for key in feeds.values())
 KEYS = tuple(dict.fromkeys((*(key for key, _, _ in COLUMNS), *_FED, *NUMBERS, *WORDS)))
 LARGEST = 1e12
@@ -115,7 +117,7 @@ def read(path: Path) -> Season:
     """Return the season as a workbook's own formulas make it, recalculated anew."""
     found = opened(path)
     values = recalc.values(path, DEFAULT, wanted(found))
-    season = Season({key: entered(found, values, key) for key in KEYS})
+    season = Season({key: entered(found, values, key) for key in (*KEYS, STATUS)})
     if season.lacking:
         raise EngineFailed(
             f"{path}: '{season.lacking[0]}' holds no value; run 'podbook verify {path}' to find what is damaged"
@@ -124,20 +126,31 @@ def read(path: Path) -> Season:
 
 
 def as_it_should_be(here: Here) -> Season:
-    """Return the season as the reference functions make it of what is filled in."""
-    figures = {key: here.expected[key] for key in KEYS}
-    return Season(
-        figures,
-        frozenset(
-            (key, item)
-            for key, column in figures.items()
-            for item, right in enumerate(column)
-            if differs(here.get((key, item)), right, here.scale((key, item))) is None
-        ),
-    )
+    """Return the season as the reference functions make it of what is filled in.
+
+    What is worked out from an entry that is gone is not told: its default would stand for something never said.
+    """
+    wheres = [(key, item) for key in KEYS for item in range(here.book.nodes[key].count)]
+    gone = [
+        (node.key, item)
+        for node in here.book.nodes.values()
+        if node.role == "entry"
+        for item in range(node.count)
+        if here.is_lost((node.key, item))
+    ]
+    untold = frozenset(affected(here.wiring, gone, wheres)) if gone else frozenset()
+    figures = {
+        key: tuple(Unusable("an entry is gone") if (key, item) in untold else each for item, each in enumerate(column))
+        for key, column in ((key, here.expected[key]) for key in KEYS)
+    }
+    otherwise = (
+        where for where in wheres
+        if differs(here.get(where), figures[where[0]][where[1]], here.scale(where)) is None
+    )  # fmt: skip
+    return Season(figures, frozenset(otherwise))
 
 
 def _told(key: str, found: Any) -> bool:
-    if key in WORDS:
+    if key in (*WORDS, STATUS):
         return isinstance(found, str)
     return isinstance(found, int | float) and not isinstance(found, bool) and abs(found) < LARGEST

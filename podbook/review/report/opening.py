@@ -76,6 +76,13 @@ def _sentence(verdict: Verdict) -> Markup:
     return element("p", marked("LOOK:"), f" {share}; {number}{among}.", class_="verdict look")
 
 
+def left_out(verdict: Verdict) -> Iterator[Markup]:
+    """Yield what figures that are worked out from what is filled in leave out, if they do."""
+    if any(each.counts and each.kind in ("entry", "line", "name", "sheet") for each in verdict.findings):
+        words = "Entries that are gone, or that the book can't use, are left out or stand at their default here."
+        yield joined(" ", marked("LOOK:"), f" {words} Mend them before you feed by these figures.")
+
+
 def key_figures(verdict: Verdict) -> Markup:
     """Return the key figures three ways."""
     wrong = [each for each in verdict.figures if not each.right]
@@ -94,7 +101,7 @@ def key_figures(verdict: Verdict) -> Markup:
             "p",
             "Stored: what a phone or a preview shows, which calculate nothing. As it should be: worked out from what is"
             " filled in, by functions written separately from the formulas.",
-            class_="quiet",
+            *left_out(verdict),
         ),
     )
 

@@ -36,7 +36,8 @@ th, td {{ text-align: left; vertical-align: top; padding: .35rem .6rem .35rem 0;
 thead th {{ border-bottom: 2px solid #{look.BARK}; vertical-align: bottom; }}
 tbody th {{ font-weight: normal; }}
 .number {{ text-align: right; padding-left: .6rem; }}
-tbody th {{ min-width: 2.5rem; }}
+.number + td:not(.number) {{ padding-left: .6rem; }}
+tbody th {{ min-width: 3.5rem; }}
 td:not(.number) {{ min-width: 5.5rem; }}
 dl.facts, .finding dl {{ margin: .5rem 0; }}
 dl.facts div, .finding dl div {{ display: grid; grid-template-columns: 7rem 1fr; gap: 0 .75rem; margin: .15rem 0; }}
@@ -56,7 +57,7 @@ svg text {{ font: 13px {FACES}; fill: #{look.INK}; }}
   tr {{ border-bottom: 1px solid #{RULE}; padding: .5rem 0; }}
   tbody th {{ font-weight: bold; }}
   th, td {{ border: 0; padding: .1rem 0; }}
-  .number {{ text-align: left; }}
+  .number, .number + td:not(.number) {{ text-align: left; padding-left: 0; }}
   td::before {{ content: attr(data-heading) ": "; color: #{look.QUIET}; font-weight: normal; }}
 }}
 @page {{ margin: 15mm 15mm 18mm; @bottom-right {{ content: counter(page) " / " counter(pages); font-size: 9pt; }} }}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from podbook.review.findings import Finding
@@ -10,7 +11,9 @@ from podbook.review.report.parts import table
 from podbook.review.report.spans import by_sheet, spans
 
 MOST_AT_LENGTH = 60
-"""How many findings are told at length; the rest stand in one table."""
+"""How many groups of findings are told at length; the rest stand in one table."""
+MOST_IN_BRIEF = 200
+"""How many groups have a row in that table; of the rest it is only told how many there are."""
 MOST_ROWS = 40
 """How many cells with the same finding have a row of their own; the rest are named by their spans."""
 
@@ -21,13 +24,27 @@ def findings(found: Sequence[Finding], first: int = 1) -> Iterator[Markup]:
     for group in groups[:MOST_AT_LENGTH]:
         yield _at_length(group, number)
         number += len(group)
-    if groups[MOST_AT_LENGTH:]:
-        yield element("p", f"Mend these first. Then check again: {len(groups) - MOST_AT_LENGTH} more follow in brief.")
-        rows = [
-            (_numbers(number, group), *_where(group), *map(_code, (group[0].stands, group[0].should)))
-            for number, group in _numbered(groups[MOST_AT_LENGTH:], number)
-        ]
-        yield table("Further findings", ("No.", "Where", "What happened", "Stands", "Should"), rows)
+    if brief := groups[MOST_AT_LENGTH:]:
+        yield _in_brief(brief, number)
+
+
+def _in_brief(groups: Sequence[list[Finding]], number: int) -> Markup:
+    """Return findings as one table, a row a group; beyond its reach, how many there are on each sheet."""
+    rows = []
+    for group in groups[:MOST_IN_BRIEF]:
+        first, last = group[0], number + len(group) - 1
+        cells = ", ".join(spans(each.cell for each in group if each.cell))
+        where = short(f"{first.sheet}: {cells}" if cells else first.sheet)
+        what = short(f"{first.label}: {first.what}")
+        numbers = f"{number}" if last == number else f"{number} to {last}"
+        rows.append((numbers, where, what, _code(first.stands), _code(first.should)))
+        number = last + 1
+    sheets = Counter(each.sheet for group in groups[MOST_IN_BRIEF:] for each in group)
+    more = ", ".join(f"{short(sheet)} {count:,}" for sheet, count in sheets.items())
+    return joined(
+        table("More findings, in brief", ("No.", "Where", "What happened", "Stands", "Should"), rows),
+        element("p", f"And {sheets.total():,} more ({more}). With --json every one is listed.") if sheets else "",
+    )
 
 
 def asides(found: Sequence[Finding]) -> Markup:
@@ -49,22 +66,6 @@ def _alike(found: Sequence[Finding]) -> list[list[Finding]]:
     for position, each in enumerate(found):
         groups.setdefault((each.key, each.kind) if each.key else (position,), []).append(each)
     return list(groups.values())
-
-
-def _numbered(groups: Sequence[list[Finding]], number: int) -> Iterator[tuple[int, list[Finding]]]:
-    for group in groups:
-        yield number, group
-        number += len(group)
-
-
-def _numbers(number: int, group: Sequence[Finding]) -> str:
-    return f"{number}" if len(group) == 1 else f"{number} to {number + len(group) - 1}"
-
-
-def _where(group: Sequence[Finding]) -> tuple[str, str]:
-    first = group[0]
-    cells = ", ".join(spans(each.cell for each in group if each.cell))
-    return short(f"{first.sheet}: {cells}" if cells else first.sheet), short(f"{first.label}: {first.what}")
 
 
 def _at_length(group: Sequence[Finding], number: int) -> Markup:

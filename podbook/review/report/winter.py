@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from podbook.review.report.chart import Bar, bars
 from podbook.review.report.markup import Markup, element, short
+from podbook.review.report.opening import left_out
 from podbook.review.report.parts import marked, section, table
 from podbook.review.season import COLUMNS, EATEN, LOOK, WATCH, Season
 from podbook.review.verify import Verdict
@@ -20,8 +21,8 @@ def winter(verdict: Verdict) -> Markup:
     season = verdict.season
     if season.lacking:
         words = (
-            f"The winter can't be told: cells that it is worked out from are gone or hold nothing that can be used"
-            f" (first: {season.lacking[0]}). Mend what is named above, then check again."
+            "The winter can't be told: cells that it is worked out from are gone. Mend what is named above, then check"
+            " again. Feed nothing by the workbook's own figures meanwhile."
         )
         return section("winter", HEADING, element("p", marked("LOOK:"), f" {words}"))
     if not season.months:
@@ -31,9 +32,9 @@ def winter(verdict: Verdict) -> Markup:
 
 def _told(verdict: Verdict, season: Season) -> Iterator[str]:
     yield element("ul", *(element("li", short(each)) for each in season.sentences()))
-    yield element(
-        "p", "These figures are as they should be, worked out from what is filled in.", *_but(verdict, season)
-    )
+    otherwise = " Where the workbook itself says something else, the figure is marked ▲." if season.otherwise else ""
+    words = f"These figures are as they should be, worked out from what is filled in.{otherwise}"
+    yield element("p", words, *left_out(verdict))
     headings = tuple(heading[0].upper() + heading[1:] for _, heading, _ in COLUMNS)
     months = zip(season.months, season.rows(), strict=True)
     rows = [tuple(_cells(season, month, row)) for month, row in months]
@@ -41,13 +42,6 @@ def _told(verdict: Verdict, season: Season) -> Iterator[str]:
     yield element("p", "Hay in tons to buy, its losses counted; lb DM is pounds of dry matter.", class_="quiet")
     yield from _watch(season)
     yield from _chart(season)
-
-
-def _but(verdict: Verdict, season: Season) -> Iterator[str]:
-    if any(each.counts and each.kind == "entry" for each in verdict.findings):
-        yield " Entries that the book can't use are left out of them, or stand at their default."
-    if season.otherwise:
-        yield " Where the workbook itself says something else, the figure is marked ▲."
 
 
 def _cells(season: Season, month: int, row: tuple[str, ...]) -> Iterator[str]:
