@@ -21,12 +21,12 @@ if TYPE_CHECKING:
 
 COLUMNS = (
     ("winter.label", "month", ""),
-    ("winter.days", "days fed", ",.0f"),
-    ("winter.pods_eaten", "pods, lb DM", ",.0f"),
-    ("winter.grass_eaten_with", "stockpile, lb DM", ",.0f"),
-    ("winter.hay_tons_with", "hay, tons", ",.1f"),
-    ("winter.hay_tons_without", "hay without pods", ",.1f"),
-    ("winter.saved", "saved, $", ",.0f"),
+    ("winter.days", "days fed", "z,.0f"),
+    ("winter.pods_eaten", "pods, lb DM", "z,.0f"),
+    ("winter.grass_eaten_with", "stockpile, lb DM", "z,.0f"),
+    ("winter.hay_tons_with", "hay, tons", "z,.1f"),
+    ("winter.hay_tons_without", "hay without pods", "z,.1f"),
+    ("winter.saved", "saved, $", "z,.0f"),
     ("winter.watch", "watch", ""),
 )
 EATEN = {
@@ -101,11 +101,12 @@ class Season:
         """Return what the figures mean, in plain words."""
         out, left = self["out_month"], f"{self['pods_left']:,.0f}"
         watch = {str(each).removeprefix(LOOK) for each in self.figures["winter.watch"] if str(each).startswith("LOOK")}
+        dollars = f"${self['saving']:z,.0f}".replace("$-", "-$")
         break_even = f"They pay as long as hay costs more than ${self['hay_break_even']:,.0f} a ton."
         return (
             f"The pods your stock eat hold {self['pod_head_days']:,.0f} head-days of winter energy.",
-            f"They save {self['hay_saved']:,.1f} tons of hay and ${self['saving']:,.0f},"
-            f" {self['offset']:.0%} of the winter's feed cost.",
+            f"They save {self['hay_saved']:z,.1f} tons of hay and {dollars},"
+            f" {self['offset']:z.0%} of the winter's feed cost.",
             break_even if self["saving"] > 0 else "At these prices they do not pay.",
             f"Pods last the winter; {left} lb are left." if out == "none" else f"Pods run out in {out}.",
             f"{self['sugar_caution']}. Call a veterinarian at signs of grain overload.",

@@ -71,7 +71,7 @@ def _sentence(verdict: Verdict) -> Markup:
     if verdict.agrees:
         word = element("strong", element("span", "●", aria_hidden="true"), " All agrees:", class_="word")
         return element("p", word, f" {share}; no findings.", class_="verdict")
-    number = f"{len(counting)} {'finding' if len(counting) == 1 else 'findings'}"
+    number = f"{len(counting):,} {'finding' if len(counting) == 1 else 'findings'}"
     among = f", {entries} of them {'an entry' if entries == 1 else 'entries'} the book can't use" if entries else ""
     return element("p", marked("LOOK:"), f" {share}; {number}{among}.", class_="verdict look")
 

@@ -10,7 +10,6 @@ from podbook.book import look
 RULE = look.SHADES[4]
 FACES = f'{look.FACE}, Carlito, "Liberation Sans", Arial, sans-serif'
 STYLE = f"""
-:root {{ color-scheme: light; }}
 * {{ box-sizing: border-box; }}
 body {{ margin: 0; background: #{look.PAPER}; color: #{look.INK}; font: 1rem/1.5 {FACES}; overflow-wrap: anywhere; }}
 main {{ max-width: 60rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; }}

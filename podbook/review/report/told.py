@@ -97,7 +97,7 @@ def _same(others: Sequence[Finding], number: int) -> Iterator[Markup]:
     """Yield the other cells of the same row or column with the same kind of finding, folded."""
     if not others:
         return
-    count = f"{len(others)} more {'cell' if len(others) == 1 else 'cells'} of the same row or column"
+    count = f"{len(others):,} more {'cell' if len(others) == 1 else 'cells'} of the same row or column"
     rows = [
         (str(number + step), short(each.address), short(each.what), _code(each.stands), _code(each.should),
          short(each.effect))
@@ -108,7 +108,7 @@ def _same(others: Sequence[Finding], number: int) -> Iterator[Markup]:
         "details",
         element("summary", count),
         table(count.capitalize(), ("No.", "Where", "What happened", "Stands", "Should", "Effect"), rows),
-        element("p", f"And {len(others) - MOST_ROWS} more: {rest}.") if rest else "",
+        element("p", f"And {len(others) - MOST_ROWS:,} more: {rest}.") if rest else "",
     )
 
 
@@ -117,9 +117,9 @@ def _followers(group: Sequence[Finding]) -> Iterator[Markup]:
     cells = dict.fromkeys(follower for each in group for follower in each.followers)
     if not cells:
         return
-    count = f"{len(cells)} {'cell is' if len(cells) == 1 else 'cells are'} wrong only because of this"
+    count = f"{len(cells):,} {'cell is' if len(cells) == 1 else 'cells are'} wrong only because of this"
     if group[0].kind == "stored":
-        count = f"{len(cells)} more of these cells"
+        count = f"{len(cells):,} more of these cells"
     lines = (
         element("div", element("dt", short(sheet) if sheet != "?" else "gone"), element("dd", ", ".join(named)))
         for sheet, named in by_sheet(cells).items()
