@@ -8,10 +8,12 @@ import re
 import shutil
 import subprocess
 import tempfile
+from functools import cache
 from html import escape
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote
 
 import pytest
 
@@ -36,15 +38,19 @@ def _run(page: Path, *options: str) -> subprocess.CompletedProcess[str]:
         )  # fmt: skip
 
 
+@cache
+def _seen(page: Path) -> subprocess.CompletedProcess[str]:
+    return _run(page, "--dump-dom", "--virtual-time-budget=2000")
+
+
 def dom(page: Path) -> str:
-    """Return the document as the browser holds it, as HTML."""
-    return _run(page, "--dump-dom", "--virtual-time-budget=2000").stdout
+    """Return the document as the browser holds it, as HTML; of one path it is asked once."""
+    return _seen(page).stdout
 
 
 def complaints(page: Path) -> list[str]:
-    """Return what the browser writes to a page's console."""
-    lines = _run(page, "--dump-dom", "--virtual-time-budget=2000").stderr.splitlines()
-    return [line.partition("CONSOLE")[2] for line in lines if "CONSOLE" in line]
+    """Return what the browser writes to a page's console; of one path it is asked once."""
+    return [line.partition("CONSOLE")[2] for line in _seen(page).stderr.splitlines() if "CONSOLE" in line]
 
 
 def printed(page: Path, folder: Path) -> list[str]:
@@ -71,9 +77,7 @@ def measured(markup: str, width: int, script: str, folder: Path) -> Any:
         "document.getElementById('said').textContent = encodeURIComponent(JSON.stringify(said)); };</script>",
         encoding="utf-8",
     )
-    from urllib.parse import unquote
-
-    found = re.search(r'<pre id="said">(.+?)</pre>', dom(around))
+    found = re.search(r'<pre id="said">(.+?)</pre>', _run(around, "--dump-dom", "--virtual-time-budget=2000").stdout)
     assert found is not None, "the script said nothing"
     return json.loads(unquote(found[1]))
 

@@ -75,8 +75,8 @@ def many(right: Verdict) -> Verdict:
     ]
     each = [
         Finding("formula", True, "Winter", f"C{number}", f"label {number}", f"thing {number} happened", "this", "that",
-                "An effect that takes a line or two of the page, as effects do when several results change", f"Mend"
-                f" thing {number} now", f"key {number}")
+                "An effect of some lines, as there are where several results change. " * (number % 5),
+                f"Mend thing {number} now", f"key {number}")
         for number in range(1, MOST_AT_LENGTH + MOST_IN_BRIEF + 20)
     ]  # fmt: skip
     return replace(right, findings=(*each[:5], *alike, *each[5:]))
