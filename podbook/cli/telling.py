@@ -19,17 +19,17 @@ def season(
 
     Example: podbook season farm.xlsx
     """
-    from podbook.review.season import Season
+    from podbook.review.season import STATUS, read
     from podbook.review.words import console
 
     try:
-        told = Season(file)
+        told = read(file)
     except PodbookError as problem:
         talk(str(problem))
         raise typer.Exit(UNCHECKED) from None
     screen = console()
     screen.print(told.table())
-    for sentence in told.sentences():
+    for sentence in (*told.sentences(), f"The book: {told[STATUS]}."):
         screen.print(sentence, markup=False)
 
 
