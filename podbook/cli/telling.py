@@ -43,7 +43,7 @@ def functions(
     """
     from podbook.reference.catalogue import catalogue, described
 
-    found = [each for each in catalogue() if word in each.name]
+    found = [each for each in catalogue() if word.casefold() in each.name]
     if not found:
         talk(f"no reference function's name holds '{word}'; 'podbook functions' lists them all")
         raise typer.Exit(USAGE)
