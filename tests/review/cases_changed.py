@@ -52,7 +52,10 @@ CHANGED = (
             Case(
                 "formula_changed_without_effect_today",
                 "a formula changed to one that gives the same today",
-                [*unprotect("Savings"), step("SetFormula", *at("hay_saved"), "=hay_bought_without-hay_bought_with+0*hay_price")],
+                [
+                    *unprotect("Savings"),
+                    step("SetFormula", *at("hay_saved"), "=hay_bought_without-hay_bought_with+0*hay_price"),
+                ],
                 (Expected("hay_saved", 0, "changed"),),
             ),
             Case(
@@ -69,7 +72,9 @@ CHANGED = (
                 "a formula copied over the next month's, where it says the same",
                 [
                     *unprotect("Winter"),
-                    step("CopyCells", "Winter", at("winter.carried_out", 2)[1], "Winter", at("winter.carried_out", 3)[1]),
+                    step(
+                        "CopyCells", "Winter", at("winter.carried_out", 2)[1], "Winter", at("winter.carried_out", 3)[1]
+                    ),
                 ],
             ),
             Case(

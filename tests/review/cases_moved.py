@@ -133,7 +133,9 @@ LINES = (
                 [
                     *unprotect("Trees"),
                     step("InsertRows", "Trees", row("tally.type", 10), 1),
-                    step("CopyCells", "Trees", line("tally.type", "tally.moisture", 0), "Trees", at("tally.type", 10)[1]),
+                    step(
+                        "CopyCells", "Trees", line("tally.type", "tally.moisture", 0), "Trees", at("tally.type", 10)[1]
+                    ),
                 ],
                 (Expected("tally.type", 0, "row was put into the table", address=f"Trees!{at('tally.type', 10)[1]}"),),
             ),
