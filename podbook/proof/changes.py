@@ -10,8 +10,10 @@ _TOKEN = re.compile(
     r"|(?P<error>#[A-Z/0]+[!?]?)|(?P<function>[A-Za-z_][\w.]*(?=\())|(?P<name>[A-Za-z_][\w.]*)"
     r"|(?P<number>\d+\.?\d*|\.\d+)|(?P<operator><=|>=|<>|[-+*/^<>=&%])"
 )
+OTHER_REFERENCE, LOST_REFERENCE = "it points to another cell", "it lost a reference (#REF!)"
+REFERENCES = (OTHER_REFERENCE, LOST_REFERENCE)
 _WORDS = {
-    "reference": "it points to another cell",
+    "reference": OTHER_REFERENCE,
     "name": "it names another figure",
     "number": "a number in it is another",
     "operator": "an operator in it is another",
@@ -35,7 +37,7 @@ def change(stands: str, should: str) -> str:
     """Return in words what was changed in a formula."""
     found, wanted = _tokens(stands), _tokens(should)
     if any(kind == "error" for kind, _ in found):
-        return "it lost a reference (#REF!)"
+        return LOST_REFERENCE
     if len(found) != len(wanted):
         return "it is longer" if len(found) > len(wanted) else "it is shorter"
     kinds = {kind for (kind, text), (other, right) in zip(found, wanted, strict=True)

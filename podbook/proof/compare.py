@@ -9,7 +9,7 @@ from typing import Any
 from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
 from podbook.book.node import Node
-from podbook.proof.changes import change, normal
+from podbook.proof.changes import REFERENCES, change, normal
 from podbook.proof.evaluate import Column, Columns, Unusable, end_to_end, evaluated
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell, Fault
@@ -119,7 +119,8 @@ class Wrong:
 class Here:
     """One workbook as one engine sees it: ``cells`` is what stands in it, ``values`` what the engine makes of them.
 
-    ``misnamed`` are the nodes whose name no longer stands for all their cells, by their keys.
+    ``misnamed`` are the nodes whose name no longer stands for all their cells, by their keys; ``stretched`` the fields
+    of tables into which something was put, each with the cell that is blamed if formulas go wrong by it.
     """
 
     def __init__(
@@ -131,9 +132,11 @@ class Here:
         wiring: Wiring | None = None,
         expected: Columns | None = None,
         misnamed: Mapping[str, Wrong] | None = None,
+        stretched: Mapping[str, tuple[Where, Wrong]] | None = None,
     ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
-        self.misnamed = misnamed or {}
+        self.misnamed, self.stretched = misnamed or {}, stretched or {}
+        self._blamed: set[Where] = set()
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
         self._expected = expected
@@ -182,16 +185,26 @@ class Here:
         for node in self.book.nodes.values():
             if node.role == "span":
                 continue
-            if node.key in self.misnamed:
-                found[(node.key, 0)] = self.misnamed[node.key]
-                continue
             for item in range(node.count):
-                if self.is_lost((node.key, item)):
+                if item == 0 and node.key in self.misnamed:
+                    found[(node.key, 0)] = self.misnamed[node.key]
+                elif self.is_lost((node.key, item)):
                     gone = f"a cell of {node.name}"
                     found[(node.key, item)] = Wrong("the cell is gone", "nothing", gone, edited=True, lost=True)
                 elif node.role != "entry" and (fault := self.fault((node.key, item))) is not None:
                     found[(node.key, item)] = fault
+        self._blame(found)
         return found
+
+    def _blame(self, found: dict[Where, Wrong]) -> None:
+        """Blame what was put into a table for the values that no formula explains, where formulas name its fields."""
+        for where, wrong in tuple(found.items()):
+            if not wrong.edited and self.stretched:
+                for key, _ in precedents(self.book, self.book.nodes[where[0]], where[1]):
+                    if key in self.stretched:
+                        blamed, words = self.stretched[key]
+                        found.setdefault(blamed, words)
+                        self._blamed.add(blamed)
 
     def is_lost(self, where: Where) -> bool:
         """Return whether a cell can't be found in the file."""
@@ -227,8 +240,12 @@ class Here:
             return Wrong("the formula names a cell that is gone", words, should, edited=False)
         if stands != should and normal(stands) != normal(should):
             right = should if isinstance(local, Unusable) else f"{should} ({told(local)})"
-            words = f"{stands} ({told(value)})"
-            return Wrong(f"a formula was changed: {change(stands, should)}", words, right, edited=True)
+            words, what = f"{stands} ({told(value)})", change(stands, should)
+            pulled = what in REFERENCES and any(
+                each[0] in self.stretched and self.stretched[each[0]][1].lost
+                for each in precedents(self.book, node, item)
+            )
+            return Wrong(f"a formula was changed: {what}", words, right, edited=not pulled)
         if differs(value, local, self.scale(where)) is None:
             return Wrong("the formula and its reference function differ", told(value), told(local), edited=False)
         return None
@@ -287,6 +304,9 @@ class Here:
         for each in dict.fromkeys((*self.wiring.feeds(where), *by_formula)):
             span = self.book.nodes[each[0]]
             found.append((span.members[each[1]], 0) if span.role == "span" else each)
+            blamed = self.stretched.get(each[0])
+            if blamed is not None and blamed[0] in self._blamed:
+                found.append(blamed[0])
         return found
 
     def _address(self, where: Where) -> tuple[str, str]:

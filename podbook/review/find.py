@@ -12,6 +12,7 @@ from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
 from podbook.inputs.filled import Filled
 from podbook.proof.compare import Wrong
+from podbook.proof.wiring import Where
 from podbook.recalc import Cell
 from podbook.review import guard
 from podbook.review.findings import Finding
@@ -41,6 +42,8 @@ class Opened:
     """What became of the lines of tables."""
     misnamed: Mapping[str, Wrong] = field(default_factory=dict)
     """What is wrong with the names that no longer stand for all their cells, by the keys of their nodes."""
+    stretched: Mapping[str, tuple[Where, Wrong]] = field(default_factory=dict)
+    """What was put into tables, by the keys of their fields, with the cell to blame where formulas go wrong by it."""
     title: str = ""
     """The farm's name."""
     snapshot: Mapping[str, Any] | None = None
@@ -78,7 +81,16 @@ def opened(path: Path) -> Opened:
         for cell in place.cells
     }
     return Opened(
-        path, finder.book, finder.places, cells, contents, tuple(moves), finder.misnamed, title, _snapshot(contents)
+        path,
+        finder.book,
+        finder.places,
+        cells,
+        contents,
+        tuple(moves),
+        finder.misnamed,
+        finder.stretched,
+        title,
+        _snapshot(contents),
     )
 
 

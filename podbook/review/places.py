@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
+from itertools import pairwise
 from typing import Any
 
 from openpyxl.utils import column_index_from_string, get_column_letter
@@ -22,6 +23,7 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book, Table
 from podbook.book.node import Node
 from podbook.proof.compare import Wrong
+from podbook.proof.wiring import Where
 from podbook.review.findings import Finding
 from podbook.review.read import Contents
 
@@ -107,6 +109,7 @@ class Finder:
         self.places: dict[str, Place] = {}
         self.findings: list[Finding] = []
         self.misnamed: dict[str, Wrong] = {}
+        self.stretched: dict[str, tuple[Where, Wrong]] = {}
         self._find()
 
     def _find(self) -> None:
@@ -162,6 +165,7 @@ class Finder:
             if short:
                 self._misname(node, f"covers {span.count} cells; its table has {count} lines")
         self._tell_lines(body, lines)
+        self._tell_stretched(body, lines)
 
     def _misname(self, node: Node, what: str) -> None:
         place = self.places[node.key]
@@ -178,10 +182,10 @@ class Finder:
                 self.findings.append(
                     Finding(
                         "line", True, body.sheet, "", f"{table.title}: {table.items[item]}",
-                        f"the {kind} of {table.items[item]} is gone from the table", "nothing",
+                        f"the {kind} of {table.items[item]} is gone, or its cells were moved away", "nothing",
                         f"a {kind} for each of its {len(table.items)} items",
-                        advice=f"Undo the deletion, or carry the inputs into a fresh workbook; a {kind} that isn't "
-                        "needed is left empty.", key=table.fields[0].key, item=item,
+                        advice="Undo it, or carry what is filled in into a fresh workbook with 'podbook carry'; a "
+                        f"{kind} that isn't needed is left empty.", key=table.fields[0].key, item=item,
                     )
                 )  # fmt: skip
         for line in body.filled_extras(lines):
@@ -194,6 +198,28 @@ class Finder:
                     advice=f"Move its figures into a free {kind} of the table, and delete it.",
                 )
             )  # fmt: skip
+
+    def _tell_stretched(self, body: _Body, lines: Sequence[int | None]) -> None:
+        """Keep in mind what was put into a table or taken out: formulas that count its lines may go astray."""
+        across = body.table.across
+        kind, other = ("column", "row") if across else ("row", "column")
+        added = [line for line in body.lines if line not in set(lines)]
+        axis = 0 if across else 1
+        shifts = [beside - coordinate_to_tuple(self.layout[key].cells[0])[axis] for key, beside in body.beside.items()]
+        root = (next(iter(body.beside)), 0)
+        if None in lines:
+            root = (root[0], lines.index(None))
+            words = Wrong(f"its {kind} is gone", "nothing", f"{len(lines)} {kind}s", edited=True, lost=True)
+        elif added:
+            first = at(*_turned(added[0], min(body.beside.values()), across))
+            what = f"a {kind} was put into the table, and formulas that count its {kind}s go astray"
+            words = Wrong(what, f"a {kind} more, at {first}", f"{len(lines)} {kind}s", edited=True)
+        elif any(after > before for before, after in pairwise(shifts)):
+            what = f"a {other} was put between those of the table, and formulas that span them go astray"
+            words = Wrong(what, f"a {other} more", f"the {other}s of the table side by side", edited=True)
+        else:
+            return
+        self.stretched.update(dict.fromkeys(body.beside, (root, words)))
 
     def _find_by_neighbours(self, node: Node) -> None:
         """A node without a name stands where its neighbours say: those before and after it moved by the same shift."""
@@ -309,7 +335,7 @@ class _Body:
         return found
 
     def _may_be(self, line: int, labels: Sequence[Any]) -> bool:
-        return bool(self.content(self.lines[line])) or not self.worked or labels[line] in self.table.items
+        return bool(self.content(self.lines[line]) if self.worked else labels[line] in self.table.items)
 
     def filled_extras(self, lines: Sequence[int | None]) -> list[int]:
         """Return the lines that belong to no item, though something stands in their cells."""

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from dataclasses import replace
+from math import isclose
+from string import ascii_uppercase
 
 from podbook.book.layout import lay_out
 from podbook.book.node import Node
@@ -19,13 +21,15 @@ from podbook.review.findings import Finding, Kind
 
 MOST_EFFECTS = 40
 """Of how many cells it is worked out what each alone does; of the rest it is said only how many follow."""
+STORED = 1e-6
+"""How near a stored number must be to the value of its formula; programs differ in what sums leave of large numbers."""
 MOST_NAMED = 3
 """How many key results are named in one effect."""
 
 
 def damage(found: Opened, here: Here, comparison: Comparison) -> Iterator[Finding]:
     """Yield a finding for everything that began in a cell of the book, or in a line or sheet that is gone."""
-    began = [each for each in comparison.disagreements if each.began_here]
+    began = [each for each in comparison.disagreements if each.began_here and not _blamed_in_vain(each)]
     lost = [each for each in began if each.lost]
     yield from _lost(found, lost)
     effects = Effects(here.wiring, here.expected)
@@ -35,6 +39,11 @@ def damage(found: Opened, here: Here, comparison: Comparison) -> Iterator[Findin
             _kind(here, each), True, each.sheet, each.cell, each.label, each.what, each.stands, each.should, effect,
             _advice(here, each), each.key, each.item, each.followers,
         )  # fmt: skip
+
+
+def _blamed_in_vain(each: Disagreement) -> bool:
+    """Return whether something put into a table turned out to harm nothing that isn't harmed by something else."""
+    return each.what.endswith("go astray") and not each.followers
 
 
 def entry_finding(slip: Slip) -> Finding:
@@ -55,14 +64,9 @@ def odd_finding(slip: Slip) -> Finding:
 
 def stale(found: Opened, values: Mapping[Address, Cell]) -> Finding | None:
     """Return that the stored values are not what the formulas give, or that there are none; None where all is well."""
-    from podbook.proof.compare import differs
-
-    wrong = [
-        address for address, stored in found.contents.stored.items() if address in values
-        and not (isinstance(stored, Fault) and isinstance(values[address], Fault))
-        and differs(values[address], stored if not isinstance(stored, Fault) else Unusable(str(stored)),
-                    _size(stored)) is None
-    ]  # fmt: skip
+    stored = found.contents.stored
+    wrong = [address for address in values if address in found.cells and address in stored
+             and not _as_stored(stored[address], values[address])]  # fmt: skip
     if wrong:
         sheet, cell = wrong[0]
         return Finding(
@@ -72,7 +76,7 @@ def stale(found: Opened, values: Mapping[Address, Cell]) -> Finding | None:
             "Open the workbook in a spreadsheet program, calculate it (all formulas), and save it.",
             followers=tuple("!".join(address) for address in wrong[1:]),
         )  # fmt: skip
-    if values and not any(address in found.contents.stored for address in values):
+    if values and not stored:
         return Finding(
             "stored", False, "", "", "stored values", "the file stores no values beside its formulas",
             effect="A phone or a preview, which calculate nothing, show blanks",
@@ -81,14 +85,20 @@ def stale(found: Opened, values: Mapping[Address, Cell]) -> Finding | None:
     return None
 
 
-def _size(stored: Any) -> float:
-    """A stored number is as exact as programs print it: to fifteen digits of sums that may cancel."""
-    return abs(stored) if isinstance(stored, float) else 0.0
+def _as_stored(stored: Cell, value: Cell) -> bool:
+    """Return whether a stored value is what the formula gives, to the digits that anyone reads."""
+    if isinstance(stored, Fault) or isinstance(value, Fault):
+        return isinstance(stored, Fault) and isinstance(value, Fault)
+    if isinstance(stored, int | float) and isinstance(value, int | float):
+        return isclose(stored, value, rel_tol=STORED, abs_tol=STORED)
+    return (stored or "") == (value or "")
 
 
 def _kind(here: Here, each: Disagreement) -> Kind:
-    if each.key in here.misnamed:
+    if each.key in here.misnamed and each.item == 0:
         return "name"
+    if each.what.endswith("go astray"):
+        return "line"
     role = here.book.nodes[each.key].role
     if role != "worked":
         return "figure"
@@ -96,49 +106,44 @@ def _kind(here: Here, each: Disagreement) -> Kind:
 
 
 def _lost(found: Opened, lost: Sequence[Disagreement]) -> Iterator[Finding]:
-    """Yield what is gone: whole sheets, lines of tables (told before; here with what follows), rows of figures."""
+    """Yield what is gone: lines of tables, each with what follows from it, whole sheets, and rows of figures."""
     layout = lay_out(found.book).places
-    here = {
-        place.sheet: [key for key, home in layout.items() if home.sheet == place.sheet] for place in layout.values()
-    }
-    gone = {sheet for sheet, keys in here.items() if not any(key in found.places for key in keys)}
+    gone = {place.sheet for place in layout.values()} - {layout[key].sheet for key in found.places}
+    lines: dict[tuple[str, int], list[Disagreement]] = {}
     rows: dict[tuple[str, str], list[Disagreement]] = {}
+    told = {(each.key.rpartition(".")[0], each.item) for each in found.moves if each.kind == "line"}
     for each in lost:
-        home = layout[each.key]
-        node = found.book.nodes[each.key]
+        home, node = layout[each.key], found.book.nodes[each.key]
         if home.sheet in gone:
             rows.setdefault((home.sheet, ""), []).append(each)
-        elif node.size is None:
-            rows.setdefault((home.sheet, home.cells[0].lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")), []).append(each)
-        elif not _told_as_line(found, node, each.item):
-            rows.setdefault((home.sheet, node.key), []).append(each)
-    for (sheet, row), cells in rows.items():
-        first = cells[0]
-        node = found.book.nodes[first.key]
-        followers = tuple(dict.fromkeys(follower for each in cells for follower in each.followers))
-        if not row:
-            yield Finding("sheet", True, sheet, "", sheet, f"the sheet {sheet} is gone", "nothing",
-                          f"{len(cells)} cells", _count(followers),
-                          "Carry what is filled in into a fresh workbook with 'podbook carry'.", first.key,
-                          followers=followers)  # fmt: skip
+        elif node.table and node.size and (node.table, each.item) in told:
+            lines.setdefault((node.table, each.item), []).append(each)
         else:
-            label = node.label.partition(" (")[0].partition(": lowest")[0]
-            cell = layout[first.key].cells[first.item]
-            names = ", ".join(dict.fromkeys(found.book.nodes[each.key].name for each in cells))
-            yield Finding("line", True, sheet, "", label, f"the row of '{label}' is gone, or its cells were deleted",
-                          "nothing", f"{len(cells)} cells ({names}); they stood at {cell}", _count(followers),
-                          "Undo the deletion, or carry what is filled in into a fresh workbook with 'podbook carry'.",
-                          first.key, followers=followers)  # fmt: skip
+            down = node.size is not None and not found.book.tables[node.table].across
+            row = node.key if down else home.cells[0].lstrip(ascii_uppercase)
+            rows.setdefault((home.sheet, row), []).append(each)
+    for move in found.moves:
+        cells = lines.get((move.key.rpartition(".")[0], move.item), []) if move.kind == "line" else []
+        followers = _followers(cells)
+        yield replace(move, followers=followers, effect=_count(followers) or move.effect)
+    for (sheet, row), cells in rows.items():
+        first, followers = cells[0], _followers(cells)
+        names = ", ".join(dict.fromkeys(found.book.nodes[each.key].name for each in cells))
+        label = found.book.nodes[first.key].label.partition(": lowest")[0].partition(": highest")[0]
+        what, should = f"the row of '{label}' is gone, or its cells were deleted", f"{len(cells)} cells ({names})"
+        if not row:
+            label, what, should = sheet, f"the sheet {sheet} is gone", f"{len(cells)} cells"
+        yield Finding("line" if row else "sheet", True, sheet, "", label, what, "nothing", should, _count(followers),
+                      "Undo it, or carry what is filled in into a fresh workbook with 'podbook carry'.", first.key,
+                      followers=followers)  # fmt: skip
 
 
-def _told_as_line(found: Opened, node: Node, item: int) -> bool:
-    return any(
-        each.kind == "line" and each.item == item and each.key.rpartition(".")[0] == node.table for each in found.moves
-    )
+def _followers(cells: Sequence[Disagreement]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(follower for each in cells for follower in each.followers))
 
 
 def _effect(here: Here, effects: Effects, each: Disagreement) -> str:
-    if each.key in here.misnamed:
+    if _kind(here, each) in ("name", "line"):
         return _count(each.followers)
     where = (each.key, each.item)
     stands = here.get(where)
@@ -175,6 +180,8 @@ def _advice(here: Here, each: Disagreement) -> str:
     kind = _kind(here, each)
     if kind == "name":
         return "Define the name again for these cells, or carry what is filled in into a fresh workbook."
+    if kind == "line":
+        return "Delete what was put in between, or move it out of the table."
     if kind == "figure":
         return f"Put {each.should} back; a figure of your own belongs into a boxed cell."
     if kind == "value":

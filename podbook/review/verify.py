@@ -76,7 +76,9 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
     for engine in engines:
         tell(engine)
         values = recalc.values(path, engine, asked)
-        here = Here(found.book, found.places, found.cells, values, wiring, misnamed=found.misnamed)
+        here = Here(
+            found.book, found.places, found.cells, values, wiring, misnamed=found.misnamed, stretched=found.stretched
+        )
         comparisons.append(compare(here, engine))
         judged.append((here, values))
     here, values = judged[0]
@@ -113,7 +115,6 @@ def _findings(
                 told.add((each.key, each.cell, each.what))
                 damaged.append(each)
     (here, values), _ = judged[0]
-    yield from found.moves
     yield from (each for each in damaged if each.kind != "value")
     yield from map(entry_finding, wrong)
     yield from (each for each in damaged if each.kind == "value")
