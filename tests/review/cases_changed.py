@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from office import PULL_UP, step, unprotect
-from returned import Case, Expected, Workbook, at, cells, column, row
+from returned import Case, Expected, Workbook, at, cells, row
 
 FIVE_MONTHS = f"Winter!B{row('winter.hay_tons_with')}:F{row('winter.hay_tons_with')}"
 TWO_TYPES = f"{at('years.pods_1', 15)[1]}:{at('years.pods_2', 15)[1]}"

@@ -58,7 +58,7 @@ def unprotect(*sheets: str) -> list[Step]:
 
 
 def libreoffice(jobs: Sequence[Job], folder: Path) -> None:
-    """Do all jobs in one start of LibreOffice, in a folder of its own; raise RuntimeError if a step could not be done."""
+    """Do all jobs in one start of LibreOffice, in a new folder; raise RuntimeError if a step can't be done."""
     profile, log = folder / "profile", folder / "log.txt"
     folder.mkdir(parents=True)
     command = ["soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless", "--norestore"]

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import cases_changed
 import cases_entered
+import cases_lines
 import cases_moved
 import office
 import pytest
@@ -23,7 +24,12 @@ from podbook.proof.compare import differs
 from podbook.review.findings import Finding
 from podbook.review.verify import verify
 
-WORKBOOKS = (*cases_moved.WORKBOOKS, *cases_changed.WORKBOOKS, *cases_entered.WORKBOOKS)
+WORKBOOKS = (
+    *cases_moved.WORKBOOKS,
+    *cases_lines.WORKBOOKS,
+    *cases_changed.WORKBOOKS,
+    *cases_entered.WORKBOOKS,
+)
 AT_A_START = 4
 """How many workbooks one start of LibreOffice makes: few, so that two workers can make and judge at once."""
 BATCHES = [WORKBOOKS[first : first + AT_A_START] for first in range(0, len(WORKBOOKS), AT_A_START)]
