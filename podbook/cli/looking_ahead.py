@@ -38,7 +38,11 @@ def outlook(
         Path | None, typer.Option(metavar="FILE.csv", help="Write every draw to a file, too.")
     ] = None,
     into: Annotated[
-        Path | None, typer.Option(metavar="FILE.xlsx", help="Write a copy of the workbook with the outlook as a sheet.")
+        Path | None,
+        typer.Option(
+            metavar="FILE.xlsx",
+            help="Write a copy of the workbook with the outlook as a sheet. Pictures and shapes may be lost in it.",
+        ),
     ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite files that are there.")] = False,
 ) -> None:
@@ -62,8 +66,11 @@ def outlook(
         with progress(draws, "drawing") as tell:
             result = looked(file, count=draws, seed=seed, vary=vary or (), alike=alike or (), tell=tell)
         if into is not None:
-            snapshot.write(result, into, replace=replace)
+            missing = snapshot.write(result, into, replace=replace)
             talk(f"{into}: written. Next: open its sheet Outlook")
+            for title, drawn in missing.items():
+                told = ", ".join(f"{count} {kind}{'s' if count > 1 else ''}" for kind, count in drawn.items())
+                talk(f"{into}: its sheet {title!r} lacks what could not be copied: {told}; {file} still has it")
         if every_draw is not None:
             write_draws(result, every_draw)
             talk(f"{every_draw}: written")

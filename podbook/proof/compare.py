@@ -18,6 +18,8 @@ RELATIVE = 1e-9
 """Largest relative difference that counts as agreement: engines differ in the last digits only."""
 ABSOLUTE = 1e-12
 """Largest difference that counts as agreement next to zero, where a relative one means nothing."""
+VALUE_ONLY = "the formula and its reference function differ"
+FOLLOWS, NOT_FROM_ENTRIES = "it follows from another cell", "its value is not what the entries make of it"
 OF_THE_FILE = ("book_title", "book_edition", "book_region", "book_rows")
 """Given figures that tell one workbook from another; the book is made after them."""
 Grid = Mapping[tuple[str, str], Any]
@@ -247,7 +249,7 @@ class Here:
             )
             return Wrong(f"a formula was changed: {what}", words, right, edited=not pulled)
         if differs(value, local, self.scale(where)) is None:
-            return Wrong("the formula and its reference function differ", told(value), told(local), edited=False)
+            return Wrong(VALUE_ONLY, told(value), told(local), edited=False)
         return None
 
     def told(self, faults: Mapping[Where, Wrong], wrong: Mapping[Where, tuple[Any, Any]]) -> tuple[Disagreement, ...]:
@@ -263,7 +265,10 @@ class Here:
             fault = faults.get(where)
             if fault is None or (root != where and not fault.edited):
                 found, wanted = wrong[where] if fault is None else (fault.stands, fault.should)
-                what, stands, should = "it follows from another cell", told(found), told(wanted)
+                follows = (
+                    "it follows from another cell" if root != where else "its value is not what the entries make of it"
+                )
+                what, stands, should = follows, told(found), told(wanted)
             else:
                 what, stands, should = fault.what, fault.stands, fault.should
             began = "!".join(self._address(root))

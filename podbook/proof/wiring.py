@@ -53,6 +53,7 @@ class Wiring:
     def __init__(self, book: Book) -> None:
         self.book = book
         self._known: dict[Where, Wired] = {}
+        self._columns: dict[str, tuple[Where, ...]] = {}
 
     def of(self, where: Where) -> Wired:
         """Return how a cell's reference function is fed."""
@@ -127,8 +128,13 @@ class Wiring:
         """Return the cells that a binding stands for: one, or a whole column."""
         if not binding.endswith("*"):
             return (self._cell(node, binding, item),)
-        key = self._key(node, binding[:-1].replace("{#}", str(item + 1)))
-        return tuple((key, each) for each in range(self.book.nodes[key].count))
+        return self._column(self._key(node, binding[:-1].replace("{#}", str(item + 1))))
+
+    def _column(self, key: str) -> tuple[Where, ...]:
+        """Return the cells of a column: the same tuple each time, since every row of a long table may name it."""
+        if key not in self._columns:
+            self._columns[key] = tuple((key, each) for each in range(self.book.nodes[key].count))
+        return self._columns[key]
 
     def _is_key(self, node: Node, binding: str) -> bool:
         bare = binding.rstrip("*").partition("@")[0].replace("{#}", "1")

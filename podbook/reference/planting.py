@@ -10,7 +10,7 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import NDArray
 
-from podbook.reference.contract import Value, Words, reference
+from podbook.reference.contract import Value, reference
 from podbook.reference.guard import added
 from podbook.units import In
 
@@ -23,7 +23,6 @@ Acres = Annotated[Value, In("acre", 0)]
 Money = Annotated[Value, In("USD")]
 Cost = Annotated[Value, In("USD", 0)]
 PerTree = Annotated[Value, In("USD/tree", 0)]
-PerArea = Annotated[Value, In("USD/acre", 0)]
 Crops = Annotated[NDArray[np.float64], In("lb_dry/acre", 0)]
 DryPerArea = Annotated[Value, In("lb_dry/acre", 0)]
 
@@ -68,12 +67,6 @@ def worth_of_work(
 ) -> PerTree:
     """Return what the work of planting a tree costs."""
     return minutes / minutes_per_hour * wage
-
-
-@reference("arithmetic", "sum")
-def setting_cost(*, guard_cost: PerTree, planting_labour: PerTree) -> PerTree:
-    """Return what it takes to set a tree, besides the tree: its guard and the work."""
-    return guard_cost + planting_labour
 
 
 @reference("arithmetic", "trees x (price + setting)")
@@ -176,17 +169,6 @@ def grass_worth(
     return area * open_grass * share * grass_price
 
 
-@reference("arithmetic", "hay at its price, and the rest")
-def feed_worth(
-    *,
-    hay_saved: Annotated[Value, In("short_ton_fed")],
-    price: Annotated[Value, In("USD/short_ton_fed", 0)],
-    other: Money,
-) -> Money:
-    """Return what a year's pods save: hay, and what else."""
-    return hay_saved * price + other
-
-
 @reference("arithmetic", "what falls in the year")
 def cost_of_year(
     *,
@@ -223,131 +205,10 @@ def flow(*, feed: Money, grass: Money, paid: Cost, cost: Cost) -> Money:
     return feed + grass + paid - cost
 
 
-@reference("arithmetic", "1 from the first year with money earned on")
-def earning(*, before: Annotated[Value, In("flag", 0, 1)], flow: Money) -> Annotated[Value, In("flag", 0, 1)]:
-    """Return 1 where more came in than went out in this year or in any before."""
-    return np.where(np.asarray(flow) > 0, 1.0, before)
-
-
-@reference("arithmetic", "years of spending once earning has begun")
-def turned_back(
-    *, flows: Money, earning: Annotated[Value, In("flag", 0, 1)]
-) -> Annotated[Value, In("record", 0)]:  # fmt: skip
-    """Return in how many years more is spent than earned after the first year of earning."""
-    return added(np.where(np.asarray(flows) < 0, earning, 0.0))
-
-
-@reference("arithmetic", "not below 0")
-def paid_back(*, total: Money) -> Annotated[Value, In("flag", 0, 1)]:
-    """Return 1 where a running total is not below 0."""
-    return np.where(np.asarray(total) >= 0, 1.0, 0.0)
-
-
 @reference("arithmetic", "mean of the years")
 def yearly_mean(*, flows: Money) -> Money:
     """Return the mean of what falls in the years after planting."""
     return added(flows) / len(np.asarray(flows))
-
-
-@reference("arithmetic", "price - worth / worth of a dollar on the price")
-def break_even_price(
-    *,
-    price: Annotated[Value, In("USD/short_ton_fed", 0)],
-    npv: Money,
-    tons_worth: Annotated[Value, In("short_ton_fed")],
-) -> Annotated[Value, In("USD/short_ton_fed", 0)]:
-    """Return the hay price at which the planting is worth nothing more nor less, never below 0.
-
-    ``tons_worth`` is the hay saved over the years, discounted; 0 where none is saved.
-    """
-    found = price - np.where(np.asarray(tons_worth) > 0, npv / np.where(np.asarray(tons_worth) > 0, tons_worth, 1.0), 0)
-    return np.where(np.asarray(tons_worth) > 0, np.maximum(0.0, found), 0.0)
-
-
-@reference("arithmetic", "worth without feed + worth of the feed")
-def worth_at_yield(*, npv: Money, feed_worth: Money, tried_worth: Money) -> Money:
-    """Return the present value were the trees to bear another yield: the feed of the plan out, the other feed in."""
-    return npv - feed_worth + tried_worth
-
-
-@reference("arithmetic", "first crossing, along a straight line")
-def break_even_yield(
-    *, yields: Annotated[NDArray[np.float64], In("fraction", 0)], worths: Annotated[NDArray[np.float64], In("USD")]
-) -> Factor:
-    """Return the yield, as a share of the plan's, at which the present value comes up to 0; 0 where it never does.
-
-    0 too where it is not below 0 without any pods.
-    """
-    above = np.asarray(worths) >= 0
-    place = int(np.argmax(above))
-    if not above.any() or place == 0:
-        return 0.0
-    low, high = worths[place - 1], worths[place]
-    return float(yields[place - 1] + (yields[place] - yields[place - 1]) * (0 - low) / (high - low))
-
-
-@reference("arithmetic", "the last below 0 before the first that is not")
-def worth_before(*, worths: Annotated[NDArray[np.float64], In("USD")]) -> Money:
-    """Return the present value just before the first that is not below 0; 0 where there is none before it."""
-    above = np.asarray(worths) >= 0
-    place = int(np.argmax(above))
-    return float(worths[place - 1]) if place > 0 else 0.0
-
-
-@reference("arithmetic", "one of several")
-def word_of_rate(
-    *,
-    stands: Annotated[float, In("flag", 0, 1)],
-    turned_back: Annotated[float, In("record", 0)],
-    total: Annotated[float, In("USD")],
-    rate: Annotated[float, In("fraction")],
-    irr_band_high: Annotated[float, In("fraction")] = 0.25,
-) -> Annotated[Words, In("text")]:
-    """Return what the rate of return says, or why there is none.
-
-    9 to 25 % were published for honey locust with sheep (Wilson 1991 and 1994: the abstracts were read).
-    """
-    if stands == 1:
-        return "LOOK: above 25 %" if rate > irr_band_high else "one rate"
-    if total <= 0:
-        return "never earned back"
-    return "spends again later" if turned_back > 0 else "see the flows"
-
-
-@reference("arithmetic", "one of two")
-def word_of_payback(*, paid: Annotated[Value, In("flag", 0, 1)]) -> Annotated[Words, In("text")]:
-    """Return whether a planting is ever paid back."""
-    return "yes" if np.sum(paid) > 0 else "not in 40 years"
-
-
-@reference("arithmetic", "one of two")
-def word_of_worth(*, npv: Annotated[float, In("USD")]) -> Annotated[Words, In("text")]:
-    """Return whether a planting pays: its net present value above 0."""
-    return "it pays" if npv > 0 else "it does not pay"
-
-
-@reference("arithmetic", "place of the first 1")
-def first_flag(*, flags: Annotated[Value, In("flag", 0, 1)]) -> Annotated[Value, In("ordinal", 0)]:
-    """Return the place of the first 1 in a list, the first being 1; 0 where there is none."""
-    flags = np.asarray(flags)
-    return float(np.argmax(flags == 1) + 1) if np.any(flags == 1) else 0.0
-
-
-@reference("arithmetic", "one of several")
-def word_of_yield(*, flags: Annotated[Value, In("flag", 0, 1)]) -> Annotated[Words, In("text")]:
-    """Return whether there is a yield at which a planting just pays, from flags that are 1 where it does."""
-    flags = np.asarray(flags)
-    if not np.any(flags == 1):
-        return "not up to 300 %"
-    return "pays without pods" if flags[0] == 1 else "yes, read between those tried"
-
-
-@reference("arithmetic", "above a limit")
-def above_band(
-    *, rate: Annotated[Value, In("fraction")], irr_band_high: Annotated[float, In("fraction")] = 0.25
-) -> Annotated[Value, In("flag", 0, 1)]:
-    """Return 1 where a rate of return is above those that were published."""
-    return np.where(np.asarray(rate) > irr_band_high, 1.0, 0.0)
 
 
 @reference("arithmetic", "sum of differences, but for rounding")

@@ -39,13 +39,16 @@ def largest_crop(*, fills: Numbers) -> Dry:
 
 
 @reference("arithmetic", "held over and arrived, less what spoils")
-def held(*, before: Share, arriving: Share, spoiling: Share) -> Share:
-    """Return the share of a year's crop that is there in a month where none was eaten before."""
+def held(*, before: Factor, arriving: Share, spoiling: Share) -> Factor:
+    """Return the share of a year's crop that is there in a month where none was eaten before.
+
+    Above 1 where the shares filled in for the months add up to more: each may be up to 1.
+    """
     return (before + arriving) * (1 - spoiling)
 
 
 @reference("arithmetic", "owed and eaten before, less what would have spoiled of it")
-def owed(*, before: Dry, held_before: Share, wish_before: Dry, spoiling: Share) -> Dry:
+def owed(*, before: Dry, held_before: Factor, wish_before: Dry, spoiling: Share) -> Dry:
     """Return by how much the pods there in a month are fewer, where the herd ate as much as it may before.
 
     Before the first pods fall it eats none.
@@ -54,7 +57,7 @@ def owed(*, before: Dry, held_before: Share, wish_before: Dry, spoiling: Share) 
 
 
 @reference("arithmetic", "(wish + owed) / held")
-def crop_that_fills(*, wish: Dry, owed: Dry, held: Share) -> Dry:
+def crop_that_fills(*, wish: Dry, owed: Dry, held: Factor) -> Dry:
     """Return the crop from which on a month has as many pods as the herd may eat, after months that had too.
 
     0 for a month in which it may eat none, or in which none have fallen yet.
@@ -79,14 +82,14 @@ def acres_for(
 
 
 @reference("arithmetic", "hay at its price, and the rest")
-def worth_of_size(
+def feed_worth(
     *,
     hay_saved: Annotated[Value, In("short_ton_fed")],
-    hay_price: Annotated[Value, In("USD/short_ton_fed", 0)],
+    price: Annotated[Value, In("USD/short_ton_fed", 0)],
     other: Annotated[Value, In("USD")],
 ) -> Annotated[Value, In("USD")]:
-    """Return what a crop saves in a winter: hay, and what else."""
-    return hay_saved * hay_price + other
+    """Return what a winter's pods save: hay, and what else."""
+    return hay_saved * price + other
 
 
 @reference("arithmetic", "sum of dry / sum as picked")
@@ -177,19 +180,6 @@ def supplement_tons(
 ) -> Tons:
     """Return the tons of supplement to buy for the protein that is short in all months."""
     return added(short) / (supplement_cp / 100) / supplement_dry_matter / weight_per_ton
-
-
-@reference("arithmetic", "sum / what is left after each loss")
-def hay_tons(
-    *,
-    hay: Dry,
-    hay_dry_matter: Content,
-    storage_loss: Share,
-    feeding_waste: Share,
-    weight_per_ton: WeightPerTon = 2000.0,
-) -> Tons:
-    """Return the tons of hay to buy for what is eaten in all months. Losses divide; they are not added on."""
-    return added(hay) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
 
 
 @reference("arithmetic", "sum / dry matter")

@@ -61,7 +61,7 @@ def days_stepping(
     days_per_week: Annotated[float, In("day/week")] = 7.0,
 ) -> Days:
     """Return how many of a month's days of feeding lie in the weeks of stepping up."""
-    return np.maximum(0.0, np.minimum(start + days, step_up_weeks * days_per_week) - start)
+    return np.maximum(0.0, np.minimum(days, step_up_weeks * days_per_week - start))
 
 
 @reference("common-practice", "a lower cap on the days of stepping up")

@@ -10,7 +10,7 @@ from typing import Annotated
 import numpy as np
 
 from podbook.reference.contract import Value, Words, reference
-from podbook.reference.guard import ratio
+from podbook.reference.guard import added, ratio
 from podbook.units import In
 
 Share = Annotated[Value, In("fraction", 0, 1)]
@@ -54,14 +54,14 @@ def share_of_wish(*, offered: Dry, wanted: Dry) -> Share:
 def does_not_close(
     *,
     opening: Dry,
-    added: Dry,
+    come: Dry,
     gone: Annotated[Value, In("lb_dry", 0)],
     closing: Annotated[Value, In("lb_dry")],
     rounding: Annotated[float, In("fraction")] = 1e-9,
 ) -> Flag:
     """Return 1 where what was there and came does not equal what went and what is left."""
-    difference = np.abs(opening + added - float(np.sum(gone)) - closing)
-    return np.where(difference > rounding * (1 + opening + added), 1.0, 0.0)
+    difference = np.abs(opening + come - float(np.sum(gone)) - closing)
+    return np.where(difference > rounding * (1 + opening + come), 1.0, 0.0)
 
 
 @reference("arithmetic", "standing x monthly loss x share of the month")
@@ -175,8 +175,8 @@ def hay_tons(
     feeding_waste: Annotated[Value, In("fraction", 0, 0.95)],
     weight_per_ton: Annotated[float, In("lb_fed/short_ton_fed")] = 2000.0,
 ) -> Annotated[Value, In("short_ton_fed", 0)]:
-    """Return the tons of hay to buy, as fed, for what all groups eat. Losses divide; they are not added on."""
-    return float(np.sum(eaten)) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
+    """Return the tons of hay to buy, as fed, for all that is eaten. Losses divide; they are not added on."""
+    return added(eaten) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
 
 
 @reference("arithmetic", "sugars by their shares")

@@ -70,6 +70,8 @@ def slips(book: Book, places: Mapping[str, Place], column: Callable[[str], Colum
             yield Slip(node.key, item, place.sheet, place.cells[item], _label(book, node, item), _found(found),
                        allowed(book, node), _hint(node, found), MEANWHILE[bool(node.table)])  # fmt: skip
     for table, states in STATES.items():
+        if any(node.key not in places for node in book.tables[table].fields):
+            continue
         for key in (f"{table}.{state}" for state in states):
             for item, word in enumerate(values[key]):
                 if word == "mend" and (table, item) not in told and key in places and places[key].cells[item] != LOST:

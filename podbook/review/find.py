@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from podbook import recalc
 from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
@@ -17,7 +18,7 @@ from podbook.recalc import Cell
 from podbook.review import guard
 from podbook.review.findings import Finding
 from podbook.review.places import Finder, at, rows_of_tally, span_of
-from podbook.review.read import Contents, read
+from podbook.review.read import Contents, is_formula, read
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
 
@@ -98,7 +99,7 @@ def wanted(found: Opened) -> dict[str, list[str]]:
     """Return the cells that an engine is asked for: those with formulas, by sheet."""
     cells: dict[str, list[str]] = {}
     for (sheet, cell), stands in found.cells.items():
-        if isinstance(stands, str) and stands.startswith("="):
+        if is_formula(stands):
             cells.setdefault(sheet, []).append(cell)
     return cells
 
@@ -109,10 +110,22 @@ def entered(found: Opened, values: Mapping[tuple[str, str], Cell], key: str) -> 
     if place is None:
         return (None,) * found.book.nodes[key].count
     return tuple(
-        values.get((place.sheet, cell)) if isinstance(stands, str) and stands.startswith("=") else stands
+        values.get((place.sheet, cell)) if is_formula(stands) else stands
         for cell in place.cells
         for stands in (found.cells[(place.sheet, cell)],)
     )
+
+
+def filled_in(found: Opened) -> dict[str, tuple[Any, ...]]:
+    """Return what is filled in, by node; of an entry that holds a formula, what the everyday engine makes of it."""
+    keys = [node.key for node in found.book.nodes.values() if node.role == "entry"]
+    cells: dict[str, list[str]] = {}
+    for place in (found.places[key] for key in keys if key in found.places):
+        for cell in place.cells:
+            if is_formula(found.cells[(place.sheet, cell)]):
+                cells.setdefault(place.sheet, []).append(cell)
+    values = recalc.values(found.path, recalc.DEFAULT, cells) if cells else {}
+    return {key: entered(found, values, key) for key in keys}
 
 
 def _single(contents: Contents, name: str) -> Any:

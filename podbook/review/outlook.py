@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -16,13 +15,10 @@ from numpy.typing import NDArray
 
 from podbook import files
 from podbook.errors import PodbookError
-from podbook.inputs.filled import TYPES
-from podbook.proof.evaluate import Unusable, end_to_end
-from podbook.proof.many import affected, evaluate
-from podbook.proof.wiring import Where, Wiring
-from podbook.review.find import Opened, opened
-from podbook.sheets.plan import AGES, CASES, USUAL
-from podbook.units import shown
+from podbook.proof.wiring import Where
+from podbook.review.find import opened
+from podbook.review.trials import Figures, Kin, Quantity
+from podbook.sheets.plan import USUAL
 
 DRAWS = 10_000
 MOST_DRAWS = 1_000_000
@@ -36,30 +32,6 @@ RESULTS: Mapping[str, Where] = {
 }
 """What is looked at, in the usual case: dollars at the farm's own rate, dollars a year in the mean of forty, years."""
 NPV, SAVED, PAYBACK = RESULTS
-
-
-@dataclass(frozen=True)
-class Quantity:
-    """A figure that may turn out otherwise, and how far."""
-
-    name: str
-    label: str
-    unit: str
-    low: float
-    likely: float
-    high: float
-    where: Where
-
-
-@dataclass(frozen=True)
-class Kin:
-    """A type of tree whose trees differ from one another, and how far they are alike."""
-
-    name: str
-    alike: float
-    spread: float
-    """Standard deviation of what all its planted trees bear together, as a share of their mean."""
-    cells: tuple[Where, ...]
 
 
 @dataclass(frozen=True)
@@ -172,22 +144,21 @@ def outlook(
         raise PodbookError(f"--draws: found {count}; allowed: 1 to {MOST_DRAWS:,}")
     if not 0 <= seed < 2**32:
         raise PodbookError(f"--seed: found {seed}; allowed: a whole number from 0 to {2**32 - 1}")
-    found = opened(path)
-    book = _Book(found)
+    book = Figures(opened(path))
     quantities = (*book.of_cases(), *(book.figure(words) for words in vary))
     kin = tuple(book.kin(words) for words in alike)
-    likely = book.results({}, 1)
+    likely = book.results(RESULTS, {}, 1)
     if any(np.isnan(each).any() for each in likely.values()):
         raise PodbookError(f"{path}: the sheet Returns says nothing; run 'podbook verify {path}' to find why")
     swings = tuple(
-        Swing(each, *(_first(book.results({each.where: np.array([at])}, 1)) for at in (each.low, each.high)))
+        Swing(each, *(_first(book.results(RESULTS, {each.where: np.array([at])}, 1)) for at in (each.low, each.high)))
         for each in quantities
     )
     drawn = _drawn(quantities, kin, count, seed)
     parts = []
     for start in range(0, count, AT_ONCE):
         part = {name: values[start : start + AT_ONCE] for name, values in drawn.items()}
-        parts.append(book.results(book.changed(quantities, kin, part), len(next(iter(part.values())))))
+        parts.append(book.results(RESULTS, book.changed(quantities, kin, part), len(next(iter(part.values())))))
         tell(min(count, start + AT_ONCE))
     results = {name: np.concatenate([part[name] for part in parts]) for name in RESULTS}
     swings = tuple(sorted(swings, key=lambda each: -each.width))
@@ -211,129 +182,3 @@ def _drawn(quantities: Sequence[Quantity], kin: Sequence[Kin], count: int, seed:
         width = np.sqrt(np.log1p(one.spread**2))
         drawn[f"pods of {one.name}"] = np.exp(random.normal(-(width**2) / 2, width, count)) if width else np.ones(count)
     return drawn
-
-
-class _Book:
-    """A workbook's figures as its entries and the reference functions make them."""
-
-    def __init__(self, found: Opened) -> None:
-        self.path, self.book = found.path, found.book
-        self.wiring = Wiring(found.book)
-        self.entries = {
-            node.key: tuple(_content(found, node.key, item) for item in range(node.count))
-            for node in found.book.nodes.values()
-            if node.role == "entry"
-        }
-        columns = end_to_end(found.book, self.entries, self.wiring)
-        self.base: dict[Where, Any] = {
-            (key, item): each for key, column in columns.items() for item, each in enumerate(column)
-        }
-
-    def results(self, changed: Mapping[Where, NDArray[np.float64]], count: int) -> dict[str, NDArray[np.float64]]:
-        """Return each result with something else in some cells."""
-        cells = affected(self.wiring, changed, RESULTS.values())
-        found = evaluate(self.wiring, self.base, changed, cells, count)
-        return {
-            name: np.broadcast_to(_number(found.get(where, self.base[where])), (count,))
-            for name, where in RESULTS.items()
-        }
-
-    def changed(
-        self, quantities: Sequence[Quantity], kin: Sequence[Kin], drawn: Mapping[str, NDArray[np.float64]]
-    ) -> dict[Where, NDArray[np.float64]]:
-        """Return what stands in which cells for some draws."""
-        stands = {each.where: drawn[each.name] for each in quantities}
-        for one in kin:
-            stands |= {where: self.base[where] * drawn[f"pods of {one.name}"] for where in one.cells}
-        return stands
-
-    def of_cases(self) -> tuple[Quantity, ...]:
-        """Return the quantities of the sheet Returns, from the poor to the good case."""
-        if any(word != "ok" for word in (self.base[("cases.state", item)] for item in range(len(CASES)))):
-            raise PodbookError(f"{self.path}: a case on the sheet Returns says 'mend'; mend it first")
-        table = self.book.tables["cases"]
-        return tuple(
-            Quantity(
-                node.key.partition(".")[2],
-                node.label,
-                shown(node.unit),
-                min(cases),
-                cases[USUAL - 1],
-                max(cases),
-                (node.key, USUAL - 1),
-            )
-            for node in table.fields
-            if node.role == "entry"
-            for cases in (tuple(float(each) for each in self.entries[node.key]),)
-        )
-
-    def figure(self, words: str) -> Quantity:
-        """Return a single figure of the book from words such as ``own_rate=0.03,0.07``."""
-        name, _, span = words.partition("=")
-        node = self.book.nodes.get(f"{name.strip()}_entry")
-        if node is None or node.low is None or node.high is None:
-            numbers = [
-                key.removesuffix("_entry")
-                for key, each in self.book.nodes.items()
-                if key.endswith("_entry") and each.low is not None
-            ]
-            near = ", ".join(get_close_matches(name, numbers, 3, 0.4)) or "area, hay_price, own_rate"
-            raise PodbookError(
-                f"--vary: '{name}' is no single number of the book; it has {len(numbers)}, such as {near}"
-            )
-        try:
-            low, high = (float(each) for each in span.split(","))
-        except ValueError:
-            raise PodbookError(
-                f"--vary: found '{words}'; write it as {name}=LOWEST,HIGHEST, with points as in 0.05"
-            ) from None
-        likely = float(self.base[(name.strip(), 0)])
-        if not node.low <= low <= likely <= high <= node.high:
-            raise PodbookError(
-                f"--vary: found {name} from {low:g} to {high:g}; the workbook says {likely:g}, which must lie "
-                f"between them, and allowed are {node.low:g} to {node.high:g} {shown(node.unit)}"
-            )
-        label = node.label.removesuffix(" (as filled in)")
-        return Quantity(name.strip(), label, shown(node.unit), low, likely, high, (node.key, 0))
-
-    def kin(self, words: str) -> Kin:
-        """Return a type of tree from words such as ``Selected grafted=0.8``.
-
-        Of n planted trees that vary by a share s, and of which any two are alike by r, the mean varies by
-        s sqrt(r + (1 - r)/n) (variance of a mean of equally correlated values).
-        """
-        name, _, share = words.rpartition("=")
-        names = [str(self.base[("types.use", item)]) for item in range(len(TYPES))]
-        item = next(
-            (place for place, each in enumerate(names) if each.casefold() == name.strip().casefold() != "(none)"), None
-        )
-        if item is None:
-            known = ", ".join(each for each in names if each != "(none)")
-            raise PodbookError(
-                f"--alike: '{name or words}' is no type of tree in this book; it has {known}. Write it as TYPE=0.8"
-            )
-        try:
-            alike = float(share)
-        except ValueError:
-            alike = -1.0
-        if not 0 <= alike <= 1:
-            raise PodbookError(f"--alike: found '{share}' for {name}; allowed: 0 (each tree its own) to 1 (all alike)")
-        spread, mean, planted = (
-            float(self.base[(key, item)]) for key in ("by_type.spread", "by_type.mean", "order.planted")
-        )
-        if not (spread > 0 and mean > 0):
-            raise PodbookError(
-                f"--alike: no two trees of '{names[item]}' were weighed, so their spread is not known; weigh more"
-            )
-        deviation = spread / mean * np.sqrt(alike + (1 - alike) / max(1.0, planted))
-        return Kin(names[item], alike, float(deviation), tuple((f"ages.of_{item + 1}", age) for age in range(AGES)))
-
-
-def _content(found: Opened, key: str, item: int) -> Any:
-    place = found.places.get(key)
-    stands = None if place is None else found.cells[(place.sheet, place.cells[item])]
-    return float(stands) if isinstance(stands, int | float) and not isinstance(stands, bool) else stands
-
-
-def _number(found: Any) -> Any:
-    return np.nan if isinstance(found, Unusable) else found

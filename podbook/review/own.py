@@ -12,6 +12,7 @@ from podbook.recalc import Address, Cell, Fault
 from podbook.review.find import SNAPSHOT, Opened
 from podbook.review.findings import Finding
 from podbook.review.places import LOST, span_of
+from podbook.review.read import is_formula
 
 COPIED = 0.8
 """Share of a sheet's texts that are the book's, from which it is taken for a copy of one of its sheets."""
@@ -37,7 +38,7 @@ def own_cells(found: Opened) -> dict[str, dict[str, Any]]:
 
 def own_formulas(cells: Mapping[str, Mapping[str, Any]]) -> dict[str, list[str]]:
     """Return the user's own formulas, to be asked of an engine."""
-    found = {sheet: [cell for cell, each in held.items() if _is_formula(each)] for sheet, held in cells.items()}
+    found = {sheet: [cell for cell, each in held.items() if is_formula(each)] for sheet, held in cells.items()}
     return {sheet: formulas for sheet, formulas in found.items() if formulas}
 
 
@@ -45,7 +46,7 @@ def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[A
     """Yield what was added: a finding a sheet, one for notes, and one for what only seems to be the book's."""
     ours = {place.sheet for place in found.places.values()}
     for sheet, held in cells.items():
-        formulas = [cell for cell, content in held.items() if _is_formula(content)]
+        formulas = [cell for cell, content in held.items() if is_formula(content)]
         wrong = [cell for cell in formulas if isinstance(values.get((sheet, cell)), Fault)]
         numbers = f"{len(held)} {'cell' if len(held) == 1 else 'cells'}, {len(formulas)} with formulas"
         effect = f"{len(wrong)} of its formulas give an error, first {sheet}!{wrong[0]}" if wrong else ""
@@ -69,10 +70,6 @@ def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[A
 
 def _blank(content: Any) -> bool:
     return isinstance(content, str) and not content.strip()
-
-
-def _is_formula(content: Any) -> bool:
-    return isinstance(content, str) and content.startswith("=")
 
 
 def _original(found: Opened, sheet: str) -> str:

@@ -25,7 +25,7 @@ from podbook.book.node import Node
 from podbook.proof.compare import Wrong
 from podbook.proof.wiring import Where
 from podbook.review.findings import Finding
-from podbook.review.read import Contents
+from podbook.review.read import Contents, is_formula
 
 LOST = ""
 """Coordinate of a cell that is gone."""
@@ -89,7 +89,7 @@ def rows_of_tally(contents: Contents, stated: int) -> int:
     (sheet, top, bottom), _ = Counter((each.sheet, each.top, each.bottom) for each in columns).most_common(1)[0]
     cells = contents.sheets.get(sheet, {})
     held = sum(
-        any(_is_formula(cells.get(at(span.left, row))) for span in columns if span.sheet == sheet)
+        any(is_formula(cells.get(at(span.left, row))) for span in columns if span.sheet == sheet)
         for row in range(top, min(bottom, top + 10_000) + 1)
     )
     return held or stated
@@ -364,10 +364,6 @@ def _moved(cell: str, down: int, right: int) -> str:
 def _covers(span: Span, sheet: str, cell: str) -> bool:
     row, column = coordinate_to_tuple(cell)
     return span.sheet == sheet and span.left <= column <= span.right and span.top <= row <= span.bottom
-
-
-def _is_formula(content: Any) -> bool:
-    return isinstance(content, str) and content.startswith("=")
 
 
 def _ends(cells: Sequence[str]) -> str:

@@ -40,6 +40,11 @@ class Contents:
     """Sheet, cell and text of every note."""
 
 
+def is_formula(content: Any) -> bool:
+    """Return whether what stands in a cell is a formula."""
+    return isinstance(content, str) and content.startswith("=")
+
+
 def read(path: Path) -> Contents:
     """Read a file that the guard has passed. Raises NotOurWorkbook where it is damaged."""
     try:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,7 +14,8 @@ import numpy as np
 from podbook import files, recalc
 from podbook.book import look
 from podbook.errors import PodbookError
-from podbook.review.find import SNAPSHOT, Opened, opened
+from podbook.review.drawings import lost
+from podbook.review.find import SNAPSHOT, Opened, filled_in, opened
 from podbook.review.outlook import NPV, RESULTS, Outlook
 
 if TYPE_CHECKING:
@@ -31,21 +33,17 @@ CAUTION = (
 
 
 def fingerprint(found: Opened) -> str:
-    """Return a fingerprint of everything that is filled in."""
+    """Return a fingerprint of everything that is filled in, of formulas what they come to."""
     entries = [
-        (
-            node.key,
-            [_settled(found.cells[(found.places[node.key].sheet, cell)]) for cell in found.places[node.key].cells],
-        )
-        for node in found.book.nodes.values()
-        if node.role == "entry" and node.key in found.places
+        (key, [_settled(each) for each in column]) for key, column in filled_in(found).items() if key in found.places
     ]
     return _hashed([found.book.region, entries])
 
 
-def write(result: Outlook, into: Path, *, replace: bool = False) -> None:
+def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str, Counter[str]]:
     """Write a copy of the workbook with the outlook as a sheet of its own; the workbook itself stays as it is.
 
+    Returns what is drawn on the workbook's sheets and could not be carried over.
     Raises PodbookError if the copy may not be written, or a sheet of that name is there that podbook did not make.
     """
     source = Path(result.path)
@@ -54,6 +52,7 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> None:
     from openpyxl import load_workbook
 
     workbook = load_workbook(source)
+    missing = lost(source, workbook)
     if SHEET in workbook.sheetnames:
         if INPUTS not in workbook.defined_names:
             raise PodbookError(
@@ -64,6 +63,7 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> None:
     with files.drafted(into) as draft:
         workbook.save(draft)
         recalc.fill(draft)
+    return missing
 
 
 def state(found: Opened) -> str:
@@ -86,7 +86,7 @@ def _settled(content: Any) -> Any:
     """Return a content so that it survives being saved by another program: numbers to twelve digits, no empty text."""
     if isinstance(content, int | float) and not isinstance(content, bool):
         return f"{float(content):.12g}"
-    return content or None
+    return None if not content else content if isinstance(content, bool | str) else str(content)
 
 
 def _hashed(content: Any) -> str:

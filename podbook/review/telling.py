@@ -9,7 +9,7 @@ from string import ascii_uppercase
 
 from podbook.book.layout import lay_out
 from podbook.book.node import Node
-from podbook.proof.compare import Comparison, Disagreement, Here
+from podbook.proof.compare import NOT_FROM_ENTRIES, VALUE_ONLY, Comparison, Disagreement, Here
 from podbook.proof.effects import Effects
 from podbook.proof.evaluate import Unusable
 from podbook.recalc import Address, Cell, Fault
@@ -102,7 +102,7 @@ def _kind(here: Here, each: Disagreement) -> Kind:
     role = here.book.nodes[each.key].role
     if role != "worked":
         return "figure"
-    return "value" if each.what.startswith("the formula and its") else "formula"
+    return "value" if each.what in (VALUE_ONLY, NOT_FROM_ENTRIES) else "formula"
 
 
 def _lost(found: Opened, lost: Sequence[Disagreement]) -> Iterator[Finding]:
@@ -164,7 +164,7 @@ def _effect(here: Here, effects: Effects, each: Disagreement) -> str:
         return "; ".join(named[:MOST_NAMED]) + more
     if changed or each.followers:
         return f"{_count(each.followers) or 'Other cells differ'}; no key result changes"
-    if here.book.nodes[each.key].role == "worked" and not each.what.startswith("the formula and"):
+    if here.book.nodes[each.key].role == "worked" and _kind(here, each) != "value":
         return "Nothing today; it does not follow any more when what feeds it changes"
     return "Nothing else changes"
 

@@ -78,7 +78,7 @@ def _used() -> list[Node]:
         _row("share_fed", "Share of it on which stock are fed", "fraction", "=MIN(1,{days_used}/days_per_month)",
              by(stages.share_fed, days="days_used"), "0%"),
         _row("stepping", "Days of it on which pods are stepped up", "day",
-             "=MAX(0,MIN({start}+{days_used},step_up_weeks*days_per_week)-{start})", by(stages.days_stepping, days="days_used"), "0"),
+             "=MAX(0,MIN({days_used},step_up_weeks*days_per_week-{start}))", by(stages.days_stepping, days="days_used"), "0"),
         _row("pod_share", "Most pods in the ration", "fraction",
              "=IF({days_used}=0,0,full_share*(1-(1-step_up_share)*{stepping}/{days_used}))", by(stages.share_in_month, days="days_used"), "0%"),
     ]  # fmt: skip

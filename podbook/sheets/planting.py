@@ -37,7 +37,7 @@ def _entries() -> Entries:
             Entry("planting_minutes", "Work of planting and guarding a tree", "minute/tree", 9, 0, 240, look="0", place="6 to 12 minutes in pasture",
                   mark="from memory", help="At the wage on the sheet Collect."),
             Entry("site_cost", "Preparing the ground", "USD/acre", 101.25, 0, 2000, source="nrcs-2012", place="mechanical, 2012; chemical 75 $",
-                  mark="published", help="An old figure: ask for today's."),
+                  mark="read-secondary", help="An old figure: ask for today's."),
             Entry("fence_length", "New fence", "foot", 2640, 0, 200000, look="#,##0", source="arithmetic", place="round 10 acres: four times 660 ft",
                   mark="derived"),
             Entry("fence_price", "Price of fence", "USD/foot", 1.8, 0, 30, place="high-tensile electric: 1.20 to 2.50 $", mark="from memory"),
@@ -116,7 +116,7 @@ def _costs() -> Single:
         (
             line("planting_labour", "Work of planting a tree", PER_TREE, "=planting_minutes/minutes_per_hour*wage",
                  by(planting.worth_of_work, minutes="planting_minutes"), "0.00"),
-            line("setting_cost", "Guard and work, a tree", PER_TREE, "=guard_cost+planting_labour", by(planting.setting_cost), "0.00"),
+            line("setting_cost", "Guard and work, a tree", PER_TREE, "=guard_cost+planting_labour", by(book.total, values=("guard_cost", "planting_labour")), "0.00"),
             line("trees_ordered", "Trees to order in all", TREES, "=SUM(order_count)", by(book.total, values="order.count*"), headline=True),
             line("trees_first", "Trees to plant", TREES, "=SUM(order_planted)", by(book.total, values="order.planted*")),
             line("trees_cost", "Trees, guards and work", MONEY, "=SUM(order_cost)", by(book.total, values="order.cost*")),

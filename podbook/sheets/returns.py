@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Picture, Prose, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
 from podbook.inputs.filled import TYPES
-from podbook.reference import book, gates, picks, planting, returns
+from podbook.reference import book, break_even, gates, picks, planting, returns
 from podbook.sheets.coefficients import coefficient
 from podbook.sheets.plan import CASES, FLOWS, USUAL, YIELDS, ages, plan, tried, tried_worths
 from podbook.sheets.ranges import in_range, within
@@ -18,11 +18,12 @@ SHARE, YEARS_OR_NONE = '0.0%;-0.0%;"-"', '0.0;-0.0;"-"'
 
 def sheet() -> Sheet:
     """Return the sheet Returns."""
+    (cases, cases_worked), (results, results_worked), (yields, yields_worked) = _cases(), _results(), _yields()
     return Sheet(
         "Returns",
         "Does planting pay? Forty years, in dollars of the year of planting: no inflation in money or rates.",
-        (*_cases()[:1], *_results()[:1], _picture(), _notes(), plan(USUAL), *_yields()[:1], _break_even(),
-         *_cases()[1:], *_results()[1:], *_yields()[1:], _coefficients(), ages(),
+        (cases, results, _picture(), _notes(), plan(USUAL), yields, _break_even(),
+         cases_worked, results_worked, yields_worked, _coefficients(), ages(),
          *(plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), tried(), tried_worths()),
         printed=7,
         turns=4,
@@ -121,7 +122,7 @@ def _results() -> tuple[Table, Table]:
         rise = f"(INDEX({run},{at})-INDEX({run},{at}-1))"
         return (
             row(f"{name}_at", f"{label}: first flow at which it is", "ordinal", f"=IF(SUM(plan_{{#}}_{flag})=0,0,MATCH(1,plan_{{#}}_{flag},0))",
-                by(planting.first_flag, flags=f"{plan}.{flag}*"), "0"),
+                by(picks.position_or_none, word=1, words=f"{plan}.{flag}*"), "0"),
             row(name, label, "year", f"=IF({at}=0,0,IF({at}=1,0,{at}-2-INDEX({run},{at}-1)/{rise}))",
                 by(returns.payback, cumulative=f"{plan}.{total}*", never=0), YEARS_OR_NONE, headline),
         )  # fmt: skip
@@ -134,23 +135,24 @@ def _results() -> tuple[Table, Table]:
         CASES,
         (
             worth("worth_own", "Worth today (NPV) at your rate", "own_rate", True),
-            row("pays", "Does it pay at your rate?", "text", '=IF({worth_own}>0,"it pays","it does not pay")', by(planting.word_of_worth, npv="worth_own")),
+            row("pays", "Does it pay at your rate?", "text", '=IF({worth_own}>0,"it pays","it does not pay")', by(returns.word_of_worth, npv="worth_own")),
             row("irr", "Rate of return (IRR)", "fraction", "=IF({irr_stands}=0,0,IRR(plan_{#}_flow,irr_guess))",
                 by(returns.internal_rate, when="irr_stands", flows=f"{plan}.flow*", guess="irr_guess"), SHARE, True),
             row("irr_word", "Is it one rate? Published: 9 to 25 %", "text",
                 '=IF({irr_stands}=1,IF({irr}>irr_band_high,"LOOK: above 25 %","one rate"),IF({total}<=0,"never earned back",'
                 'IF({spends_again}>0,"spends again later","see the flows")))',
-                by(planting.word_of_rate, stands="irr_stands", turned_back="spends_again", rate="irr")),
+                by(returns.word_of_rate, stands="irr_stands", turned_back="spends_again", rate="irr")),
             payback[1],
-            row("payback_word", "Paid back in 40 years?", "text", '=IF(SUM(plan_{#}_paid)>0,"yes","not in 40 years")', by(planting.word_of_payback, paid=f"{plan}.paid*")),
+            row("payback_word", "Paid back in 40 years?", "text", '=IF(SUM(plan_{#}_paid)>0,"yes","not in 40 years")', by(returns.word_of_payback, paid=f"{plan}.paid*")),
             row("break_even_hay", "Hay price at which it breaks even", "USD/short_ton_fed",
-                "=IF({hay_worth}<=0,0,MAX(0,{cases.price}-{worth_own}/{hay_worth}))",
-                by(planting.break_even_price, price="cases.price", npv="worth_own", tons_worth="hay_worth"), "#,##0", True),
+                "=IF({hay_worth}<=rounding*(1+hay_bought_without),0,MAX(0,{cases.price}-{worth_own}/{hay_worth}))",
+                by(break_even.hay_price, price="cases.price", npv="worth_own", tons_worth="hay_worth", without_pods="hay_bought_without"),
+                "#,##0", True),
             row("feed_mean", "Feed saved a year, mean of 40 years", MONEY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
                 by(planting.yearly_mean, flows=tuple(f"{plan}.feed@{place}" for place in range(2, FLOWS + 1))), "#,##0", True, "cost_without"),
             payback_later[1],
             row("payback_later_word", "With interest in 40 years?", "text", '=IF(SUM(plan_{#}_paid_worth)>0,"yes","not in 40 years")',
-                by(planting.word_of_payback, paid=f"{plan}.paid_worth*")),
+                by(returns.word_of_payback, paid=f"{plan}.paid_worth*")),
             worth("worth_low", "Worth today (NPV) at 3 %", "low_rate"),
             worth("worth_middle", "Worth today (NPV) at 5 %", "middle_rate"),
             worth("worth_high", "Worth today (NPV) at 7 %", "high_rate"),
@@ -169,11 +171,11 @@ def _results() -> tuple[Table, Table]:
         CASES,
         (
             row("spends_again", "Years of spending after the first of earning", "record", '=SUMIF(plan_{#}_flow,"<0",plan_{#}_earning)',
-                by(planting.turned_back, flows=f"{plan}.flow*", earning=f"{plan}.earning*"), "0"),
+                by(returns.turned_back, flows=f"{plan}.flow*", earning=f"{plan}.earning*"), "0"),
             row("irr_stands", "One rate of return, from 0 to 100 %", "flag",
                 f'=IF({{spends_again}}>0,0,IF({{total}}<=0,0,IF(COUNTIF(plan_{{#}}_flow,"<0")=0,0,IF({{{plan}.flow@1}}+NPV(irr_highest,{later})<0,1,0))))',
                 by(returns.irr_stands, flows=f"{plan}.flow*"), "0"),
-            row("too_good", "Above what was published", "flag", "=IF({irr}>irr_band_high,1,0)", by(planting.above_band, rate="irr"), "0"),
+            row("too_good", "Above what was published", "flag", "=IF({irr}>irr_band_high,1,0)", by(picks.over, value="irr", limit="irr_band_high", tolerance=0), "0"),
             payback[0],
             payback_later[0],
             of_column("hay_worth", "Hay saved over the years, discounted", TON, "hay", "#,##0.0"),
@@ -207,11 +209,11 @@ def _break_even() -> Single:
             worked("break_even_yield", "It breaks even at pods of, about", "fraction",
                    "=IF(first_up<2,0,INDEX(yields_share,first_up-1)+(INDEX(yields_share,first_up)-INDEX(yields_share,first_up-1))"
                    "*(0-worth_before)/(INDEX(yields_worth,first_up)-worth_before))",
-                   by(planting.break_even_yield, yields="yields.share*", worths="yields.worth*"), look='0%;-0%;"-"', headline=True,
+                   by(break_even.yield_share, yields="yields.share*", worths="yields.worth*"), look='0%;-0%;"-"', headline=True,
                    note="Of the usual case's pods of a tree, read between the yields tried above."),
             worked("break_even_yield_word", "Is there such a yield?", "text",
                    '=IF(SUM(yields_up)=0,"not up to 300 %",IF(INDEX(yields_up,1)=1,"pays without pods","yes, read between those tried"))',
-                   by(planting.word_of_yield, flags="yields.up*")),
+                   by(break_even.word_of_yield, flags="yields.up*")),
         ),
     )  # fmt: skip
 
@@ -221,9 +223,9 @@ def _coefficients() -> Single:
         "Rates and limits",
         (
             worked("worth_before", "Net present value at the yield tried before", MONEY, "=IF(first_up<2,0,INDEX(yields_worth,first_up-1))",
-                   by(planting.worth_before, worths="yields.worth*"), look="#,##0", scale="establishment_cost"),
+                   by(break_even.worth_before, worths="yields.worth*"), look="#,##0", scale="establishment_cost"),
             worked("first_up", "First yield tried that pays", "ordinal", "=IF(SUM(yields_up)=0,0,MATCH(1,yields_up,0))",
-                   by(planting.first_flag, flags="yields.up*"), look="0"),
+                   by(picks.position_or_none, word=1, words="yields.up*"), look="0"),
             worked("recovery_factor", "Capital recovery at your own rate", "1/year",
                    "=IF(own_rate=0,1/plan_years,own_rate/(1-(1+own_rate)^(0-plan_years)))",
                    by(returns.capital_recovery_factor, rate="own_rate", years="plan_years"), look="0.00000"),
@@ -259,11 +261,11 @@ def _yields() -> tuple[Table, Table]:
             row("feed", "Worth today of the feed saved", MONEY, f"=CHOOSE({{number}},{','.join(feeds)})", by(picks.item, values=feeds, position="number"),
                 "#,##0", "cost_without"),
             row("worth", "Worth today (NPV)", MONEY, f"={{{usual}}}-{plan}+{{feed}}",
-                by(planting.worth_at_yield, npv=usual, feed_worth=plan, tried_worth="feed"), "#,##0", "establishment_cost"),
+                by(break_even.worth_at_yield, npv=usual, feed_worth=plan, tried_worth="feed"), "#,##0", "establishment_cost"),
         ),
     )  # fmt: skip
     workings = Table("yields_workings", "Other yields: workings", items, (
             fixed_field("yields.number", "Column", "ordinal", tuple(float(place) for place in range(1, len(YIELDS) + 1)), look="0"),
-            row("up", "Not below 0", "flag", "=IF({worth}>=0,1,0)", by(planting.paid_back, total="worth"), "0"),
+            row("up", "Not below 0", "flag", "=IF({worth}>=0,1,0)", by(returns.paid_back, total="worth"), "0"),
     ))  # fmt: skip
     return tried, workings

@@ -68,7 +68,7 @@ def _pod_flow() -> list[Node]:
         _row("carried_out", "Pods left at the end", DRY, "={on_offer}-{pods_eaten}", by(book.difference, a="on_offer", b="pods_eaten")),
         _row("pods_open", "Pods: the month does not close", "flag",
              "=IF(ABS({carried_in}+{dropped}-({to_wildlife}+{unfound}+{spoiled}+{pods_eaten})-{carried_out})>rounding*(1+{carried_in}+{dropped}),1,0)",
-             by(winter.does_not_close, opening="carried_in", added="dropped", gone=gone, closing="carried_out"), "0"),
+             by(winter.does_not_close, opening="carried_in", come="dropped", gone=gone, closing="carried_out"), "0"),
         _row("runs_out", "Pods run out", "flag", "=IF(pod_crop=0,0,IF({wish}>{on_offer},1,0))", by(winter.pods_run_out), "0"),
         _row("grass_me", "Stockpile: energy in a pound", "Mcal/lb_dry", "={months.grass_tdn_used}*de_per_tdn*me_per_de*kg_per_weight",
              by(winter.grass_energy, tdn="months.grass_tdn_used"), "0.000"),
@@ -93,7 +93,7 @@ def _grass_flow(which: str, words: str) -> list[Node]:
         _row(left, f"{words}: stockpile left", DRY, f"={{{offer}}}-{{{eaten}}}", by(book.difference, a=offer, b=eaten)),
         _row(open_, f"{words}: the month does not close", "flag",
              f"=IF(ABS({{{standing}}}-({{{lost}}}+{{{eaten}}})-{{{left}}})>rounding*(1+{{{standing}}}),1,0)",
-             by(winter.does_not_close, opening=standing, added=0, gone=(lost, eaten), closing=left), "0"),
+             by(winter.does_not_close, opening=standing, come=0, gone=(lost, eaten), closing=left), "0"),
     ]  # fmt: skip
 
 
@@ -108,7 +108,7 @@ def _bought() -> list[Node]:
         rows += [
             _row(hay, f"{words}: hay eaten", DRY, _all("ration", hay), by(book.total, values=_feeds("ration", hay)), headline=True, scale="room_all"),
             _row(tons, f"{words}: hay to buy", TON, f"={{{hay}}}/hay_dry_matter/((1-storage_loss)*(1-feeding_waste))/weight_per_ton",
-                 by(winter.hay_tons, eaten=hay), "0.0", scale="room_all/weight_per_ton"),
+                 by(winter.hay_tons, eaten=(hay,)), "0.0", scale="room_all/weight_per_ton"),
             _row(store, f"{words}: hay in store", TON, f"={{{after}@prev}}", by(book.same, value=f"{after}@prev"), "0.0",
                  first=(f"=hay_bought_{which}", by(book.same, value=f"hay_bought_{which}")), scale=f"hay_bought_{which}"),
             _row(after, f"{words}: hay in store after", TON, f"={{{store}}}-{{{tons}}}", by(book.difference, a=store, b=tons), "0.0",

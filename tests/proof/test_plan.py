@@ -221,6 +221,16 @@ def test_at_the_break_even_price_of_hay_it_is_worth_nothing(farms: Farms, engine
     assert near(farm.but({"hay_price_entry": (price,)})["returns.worth_own"][USUAL_PLACE], 0, spent(farm))
 
 
+@ENGINES
+def test_next_to_no_hay_saved_makes_no_price(farms: Farms, engine: str) -> None:
+    """Trees that nearly all die before they bear would need hay at more than all the money in the world."""
+    dying = {"yearly_loss_entry": (0.2,), "cases.losses": (10.0, 1.0, 0.6)}
+    farm = farms.demo(engine).but({**dying, "mix.first_crop_age": (20.0, 20.0, 20.0, None, None, None)})
+    assert 0 < farm["returns.hay_worth"][0] <= 1e-9 * (1 + farm.one("hay_bought_without"))
+    assert farm["returns.worth_own"][0] < 0
+    assert farm["returns.break_even_hay"][0] == 0
+
+
 def bearing(farm: Farm, share: float) -> Farm:
     """Return the farm whose trees all bear a share of what it plans with."""
     names = farm.entries["types.name"]

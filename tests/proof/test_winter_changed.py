@@ -30,6 +30,20 @@ def farm(farms: Farms, request: pytest.FixtureRequest) -> Farm:
     return farms.farm(*request.param)
 
 
+@pytest.mark.parametrize("engine", ["reference", "workbook"])
+def test_no_pods_while_stepping_up_are_next_to_none(farms: Farms, engine: str) -> None:
+    """With parts of days too: 8.1 and 8.5 days add up to a rounding more than 8.5 days after 8.1."""
+    demo = farms.demo(engine)
+    days = list(demo.entries["months.days"])
+    first = next(month for month, fed in enumerate(days) if fed)
+    days[first : first + 2] = [8.1, 8.5]
+    parts = demo.but({"months.days": tuple(days)})
+    none, few = (parts.but({"step_up_share_entry": (share,)}) for share in (0.0, 1e-9))
+    assert none["months.pod_share"][first : first + 2] == (0.0, 0.0)
+    for key in ("hay_bought_with", "saving", "largest_crop"):
+        assert none.one(key) == pytest.approx(few.one(key), rel=1e-6), key
+
+
 @pytest.mark.parametrize("key", ["area_entry", "by_type.own"])
 def test_more_pods(farm: Farm, key: str) -> None:
     """More of the same pods never lower what any group gets of them, and leave no less grass standing.

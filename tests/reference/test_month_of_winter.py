@@ -57,7 +57,7 @@ def test_grass_is_grazed_for_the_need_as_far_as_there_is_room() -> None:
 
 
 def test_a_month_that_does_not_close_is_told() -> None:
-    month = {"opening": 100, "added": 50, "gone": np.array([30.0, 40.0])}
+    month = {"opening": 100, "come": 50, "gone": np.array([30.0, 40.0])}
     assert winter.does_not_close(**month, closing=80) == 0
     assert winter.does_not_close(**month, closing=80.001) == 1
 
@@ -105,3 +105,13 @@ def test_stepping_up_lowers_the_cap_only_while_it_lasts() -> None:
     assert stages.days_stepping(start=48, days=28, step_up_weeks=3) == 0
     assert stages.share_in_month(full_share=0.2, step_up_share=0.5, stepping=10, days=20) == pytest.approx(0.15)
     assert stages.share_in_month(full_share=0.2, step_up_share=0.5, stepping=0, days=0) == 0
+
+
+@given(start=st.floats(0, 60), days=st.floats(0.001, 31))
+def test_stepping_up_from_nothing_is_nothing_to_the_last_digit(start: float, days: float) -> None:
+    """A cap a rounding below 0 would turn the share of what is wished for into a number without end."""
+    stepping = stages.days_stepping(start=start, days=days, step_up_weeks=8)
+    share = stages.share_in_month(full_share=0.2, step_up_share=0.0, stepping=stepping, days=days)
+    assert share >= 0
+    if start + days <= 55:
+        assert share == 0

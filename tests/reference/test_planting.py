@@ -1,4 +1,4 @@
-"""Trees to order, costs by year, crops of a case and where a planting breaks even, each by hand or as a property."""
+"""Trees to order, costs by year and crops of a case, each by hand or as a property."""
 
 from __future__ import annotations
 
@@ -46,10 +46,8 @@ def test_no_tree_is_ordered_for_a_rounding(trees: int, parts: int) -> None:
 def test_the_cost_of_trees_by_hand() -> None:
     work = planting.worth_of_work(minutes=9, wage=20)
     assert work == pytest.approx(3)
-    setting = planting.setting_cost(guard_cost=8, planting_labour=work)
-    assert setting == pytest.approx(11)
-    assert planting.cost_of_trees(count=100, price=1.5, setting=setting) == pytest.approx(1250)
-    both = planting.cost_of_all_trees(counts=np.array([100.0, 10]), prices=np.array([1.5, 30]), setting=setting)
+    assert planting.cost_of_trees(count=100, price=1.5, setting=8 + work) == pytest.approx(1250)
+    both = planting.cost_of_all_trees(counts=np.array([100.0, 10]), prices=np.array([1.5, 30]), setting=8 + work)
     assert both == pytest.approx(1250 + 410)
 
 
@@ -147,62 +145,10 @@ def test_grass_by_hand(year: float, cover: float, worth: float) -> None:
     assert found == pytest.approx(worth)
 
 
-# 6 tons at 125 $ and 20 $ more: 770 $; with grass of -30 $, 500 $ of cost-share and 240 $ of costs: 1,000 $.
+# 770 $ of feed saved, with grass of -30 $, 500 $ of cost-share and 240 $ of costs: 1,000 $.
 def test_a_flow_by_hand() -> None:
-    feed = planting.feed_worth(hay_saved=6, price=125, other=20)
-    assert feed == 770
-    assert planting.flow(feed=feed, grass=-30, paid=500, cost=240) == 1000
+    assert planting.flow(feed=770, grass=-30, paid=500, cost=240) == 1000
     assert planting.yearly_mean(flows=np.array([0.0, 100, 200, 500])) == 200
-
-
-def test_spending_after_earning_is_counted_in_years() -> None:
-    flows = np.array([-10.0, 0, 4, -1, 5, 0, -2])
-    begun: list[float] = []
-    for each in flows:
-        begun.append(float(planting.earning(before=begun[-1] if begun else 0.0, flow=each)))
-    assert begun == [0, 0, 1, 1, 1, 1, 1]
-    assert planting.turned_back(flows=flows, earning=np.array(begun)) == 2
-
-
-# A worth of 300 $ on 10 tons (discounted): 30 $ a ton less would do. -300 $: 30 $ more. 3,000 $: nothing need be paid.
-@pytest.mark.parametrize(
-    ("npv", "tons", "price"), [(300, 10, 95), (-300, 10, 155), (3000, 10, 0), (300, 0, 0), (-5, -1, 0)]
-)
-def test_the_price_at_which_it_breaks_even(npv: float, tons: float, price: float) -> None:
-    assert planting.break_even_price(price=125, npv=npv, tons_worth=tons) == price
-
-
-# From -300 at half to +100 at once and a half: three quarters of the way, 0.5 + 0.75.
-@pytest.mark.parametrize(
-    ("worths", "found", "before", "word"),
-    [
-        ([-400, -300, 100], 1.25, -300, "yes, read between those tried"),
-        ([-400, 0, 100], 0.5, -400, "yes, read between those tried"),
-        ([-400, -300, -1], 0, 0, "not up to 300 %"),
-        ([0, 10, -20], 0, 0, "pays without pods"),
-    ],
-)
-def test_the_yield_at_which_it_breaks_even(worths: list[float], found: float, before: float, word: str) -> None:
-    yields = np.array([0.0, 0.5, 1.5])
-    flags = np.array([float(planting.paid_back(total=each)) for each in worths])
-    assert planting.break_even_yield(yields=yields, worths=np.array(worths, dtype=float)) == pytest.approx(found)
-    assert planting.worth_before(worths=np.array(worths, dtype=float)) == before
-    assert planting.word_of_yield(flags=flags) == word
-
-
-@pytest.mark.parametrize(
-    ("stands", "back", "total", "rate", "word"),
-    [
-        (1, 0, 5, 0.1, "one rate"),
-        (1, 0, 5, 0.251, "LOOK: above 25 %"),
-        (0, 2, -1, 0, "never earned back"),
-        (0, 2, 5, 0, "spends again later"),
-        (0, 0, 5, 0, "see the flows"),
-    ],
-)
-def test_no_rate_of_return_without_its_reason(stands: float, back: float, total: float, rate: float, word: str) -> None:
-    found = planting.word_of_rate(stands=stands, turned_back=back, total=total, rate=rate)
-    assert found == word
 
 
 def test_losses_of_a_case_stop_at_the_most() -> None:

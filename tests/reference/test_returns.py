@@ -48,7 +48,7 @@ def stands(flows: np.ndarray, highest: float = 1.0) -> bool:
 def test_units_are_known():
     for function in (each for each in vars(returns).values() if hasattr(each, "returns")):
         for measured in (function.returns, *(each.measured for each in function.parameters)):
-            assert registry().Unit(measured.unit)
+            assert measured.unit == "text" or registry().Unit(measured.unit)
 
 
 # By hand: 2,055.38 with year 0 inside NPV is a year too early; times 1.065 it is 2,188.98.
@@ -257,3 +257,27 @@ def test_one_list_at_several_rates():
     rates = np.array([0.03, 0.05, 0.07])
     found = returns.net_present_value(first=SLOW[0], flows=SLOW[1:], rate=rates)
     np.testing.assert_allclose(found, [npv(SLOW, rate) for rate in rates])
+
+
+def test_spending_after_earning_is_counted_in_years() -> None:
+    flows = np.array([-10.0, 0, 4, -1, 5, 0, -2])
+    begun: list[float] = []
+    for each in flows:
+        begun.append(float(returns.earning(before=begun[-1] if begun else 0.0, flow=each)))
+    assert begun == [0, 0, 1, 1, 1, 1, 1]
+    assert returns.turned_back(flows=flows, earning=np.array(begun)) == 2
+
+
+@pytest.mark.parametrize(
+    ("stands", "back", "total", "rate", "word"),
+    [
+        (1, 0, 5, 0.1, "one rate"),
+        (1, 0, 5, 0.251, "LOOK: above 25 %"),
+        (0, 2, -1, 0, "never earned back"),
+        (0, 2, 5, 0, "spends again later"),
+        (0, 0, 5, 0, "see the flows"),
+    ],
+)
+def test_no_rate_of_return_without_its_reason(stands: float, back: float, total: float, rate: float, word: str) -> None:
+    found = returns.word_of_rate(stands=stands, turned_back=back, total=total, rate=rate)
+    assert found == word

@@ -7,7 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from podbook.reference import sizes
+from podbook import regions
+from podbook.inputs.farm import filled
+from podbook.reference import sizes, winter
+from podbook.sheets import book_of
 
 MONTHS = 8
 SHARE = st.just(0.0) | st.floats(0.001, 0.9)
@@ -49,6 +52,15 @@ def test_the_largest_crop_by_hand() -> None:
 
 def test_before_the_first_pods_the_herd_eats_none() -> None:
     assert fills([90, 90], [0.0, 0.5], [0.0, 0.0]) == pytest.approx([0, 180])
+
+
+# A whole year's pods may be filled in for each of eight months. After n of them n crops have come, and 90 lb were eaten
+# in each month before: (90 + 90 (n - 1)) / n = 90 lb fill every month.
+def test_shares_of_the_drop_may_add_up_to_more_than_the_year() -> None:
+    drop = book_of(regions.load("us_midatl_appal"), filled()).nodes["months.drop"]
+    comes = float(sizes.arriving(drop=drop.high, wildlife_loss=0.0, found_share=1.0))
+    assert comes * drop.count == MONTHS
+    assert fills([90.0] * MONTHS, [comes] * MONTHS, [0.0] * MONTHS) == pytest.approx([90.0] * MONTHS)
 
 
 @given(WISHES, ARRIVING, SHARES)
@@ -112,7 +124,7 @@ def test_hay_and_protein_by_hand() -> None:
 # protein short, of 40 % and 90 %: 1,000 lb, half a ton. Pods of 85 %: 1,700 lb are a ton.
 def test_tons_by_hand() -> None:
     months = np.array([4000.0, 5000])
-    found = sizes.hay_tons(hay=months, hay_dry_matter=0.9, storage_loss=0.1, feeding_waste=0.2)
+    found = winter.hay_tons(eaten=months, hay_dry_matter=0.9, storage_loss=0.1, feeding_waste=0.2)
     assert found == pytest.approx(5 / 0.72)
     protein = np.array([300.0, 60])
     assert sizes.supplement_tons(short=protein, supplement_cp=40, supplement_dry_matter=0.9) == pytest.approx(0.5)
@@ -132,7 +144,7 @@ def test_dry_matter_of_a_mix_by_hand() -> None:
 def test_what_a_size_saves_by_hand() -> None:
     other = sizes.other_saved(supplement_before=2, supplement=0.5, supplement_price=350, pods=4, pod_cost=30)
     assert other == 405
-    assert sizes.worth_of_size(hay_saved=6, hay_price=125, other=other) == 1155
+    assert sizes.feed_worth(hay_saved=6, price=125, other=other) == 1155
 
 
 def test_acres_by_the_best_year() -> None:
