@@ -64,9 +64,8 @@ def _workbook(book: Book) -> Workbook:
     workbook.remove(workbook.worksheets[0])
     workbook.properties.creator = "podbook"
     workbook.properties.title = "Pods as winter feed"
-    workbook.calculation.iterate = (
-        False  # Gnumeric takes an unsaid "no" for "yes", and the guard then refuses what it saves
-    )
+    # Gnumeric takes an unsaid "no" for "yes", and the guard refuses what it then saves.
+    workbook.calculation.iterate = False
     layout = lay_out(book)
     pages = [_Page(book, layout, sheet, workbook.create_sheet(sheet.title)) for sheet in book.sheets]
     for page in pages:

@@ -10,7 +10,7 @@ from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
 from podbook.book.node import Content, Node
 from podbook.proof.changes import REFERENCES, change, normal
-from podbook.proof.evaluate import Column, Columns, Unusable, end_to_end, evaluated
+from podbook.proof.evaluate import Column, Columns, Stacks, Unusable, end_to_end, evaluated
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell, Fault
 
@@ -149,8 +149,10 @@ class Here:
         self.book, self.places, self.cells, self.values = book, places, cells, values
         self.misnamed, self.stretched = misnamed or {}, stretched or {}
         self._blamed: set[Where] = set()
+        self._some_lost = any(node.key not in places or not all(places[node.key].cells) for node in book.nodes.values())
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
+        self._stacks: Stacks = {}
         self._expected = expected
 
     @property
@@ -242,12 +244,12 @@ class Here:
         where = (node.key, item)
         place = self.places[node.key]
         stands, value = self.cells[(place.sheet, place.cells[item])], self.get(where)
-        lost = any(self.is_lost(each) for each in precedents(self.book, node, item))
+        lost = self._some_lost and any(self.is_lost(each) for each in precedents(self.book, node, item))
         should = node.formula_of(item) if lost else rendered(self.book, node, item, self.places)
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
             return Wrong(what, told(stands), should, edited=True)
-        local = evaluated(self.wiring.of(where), self.get)
+        local = evaluated(self.wiring.of(where), self.get, self._stacks)
         if lost:
             words = f"{stands} ({told(value)})"
             return Wrong("the formula names a cell that is gone", words, should, edited=False)

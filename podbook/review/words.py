@@ -14,6 +14,7 @@ from podbook.harmless import plain
 from podbook.reference.contract import Reference
 from podbook.review.figures import KeyFigure
 from podbook.review.findings import Finding
+from podbook.review.many import Outcome
 from podbook.review.outlook import NPV, PAYBACK, SAVED, Outlook
 from podbook.review.verify import Verdict
 from podbook.units import In, shown
@@ -69,6 +70,17 @@ def printed(verdict: Verdict) -> None:
     screen.print(f"The workbook's own status: {verdict.status}", markup=False)
     number = f"{len(counting)} {'finding' if len(counting) == 1 else 'findings'}"
     screen.print("All agrees." if verdict.agrees else f"{number}: mend what is named above, first things first.")
+
+
+def print_outcomes(found: Sequence[Outcome]) -> None:
+    """Print a table of many files, a row a file."""
+    screen = console()
+    table = Table("file", "farm", "result", "formula cells", "agree", "findings", "first finding")
+    for each in found:
+        table.add_row(*each.row()[:-1])
+    screen.print(table)
+    counts = Counter(each.result for each in found)
+    screen.print(", ".join(f"{counts[word]} {word}" for word in ("agrees", "differs", "unchecked") if counts[word]))
 
 
 def tell(screen: Console, each: Finding) -> None:

@@ -4,40 +4,45 @@ Private Function Area(book, sheet, cells)
     Area = book.Sheets.getByName(sheet).getCellRangeByName(cells)
 End Function
 
-Sub Unprotect(book, sheet)
-    book.Sheets.getByName(sheet).unprotect("")
+REM A sheet on which cells can be moved: on a protected one LibreOffice would leave all as it is, and say nothing.
+Private Function Bare(book, sheet)
+    Bare = book.Sheets.getByName(sheet)
+    Demand(Not Bare.isProtected())
+End Function
+
+REM An error that ends the job, where a step did not do what it was to do.
+Private Sub Demand(done)
+    If Not done Then Error 1001
 End Sub
 
-Sub Protect(book, sheet)
-    book.Sheets.getByName(sheet).protect("")
+Sub Unprotect(book, sheet)
+    book.Sheets.getByName(sheet).unprotect("")
+    Demand(Not book.Sheets.getByName(sheet).isProtected())
 End Sub
 
 Sub InsertRows(book, sheet, first, count)
-    book.Sheets.getByName(sheet).Rows.insertByIndex(first - 1, count)
+    Bare(book, sheet).Rows.insertByIndex(first - 1, count)
 End Sub
 
 Sub DeleteRows(book, sheet, first, count)
-    book.Sheets.getByName(sheet).Rows.removeByIndex(first - 1, count)
+    Bare(book, sheet).Rows.removeByIndex(first - 1, count)
 End Sub
 
 Sub InsertColumns(book, sheet, first, count)
-    book.Sheets.getByName(sheet).Columns.insertByIndex(first - 1, count)
+    Bare(book, sheet).Columns.insertByIndex(first - 1, count)
 End Sub
 
 Sub DeleteColumns(book, sheet, first, count)
-    book.Sheets.getByName(sheet).Columns.removeByIndex(first - 1, count)
-End Sub
-
-Sub InsertCells(book, sheet, cells, mode)
-    book.Sheets.getByName(sheet).insertCells(Area(book, sheet, cells).RangeAddress, mode)
+    Bare(book, sheet).Columns.removeByIndex(first - 1, count)
 End Sub
 
 Sub DeleteCells(book, sheet, cells, mode)
-    book.Sheets.getByName(sheet).removeRange(Area(book, sheet, cells).RangeAddress, mode)
+    Bare(book, sheet).removeRange(Area(book, sheet, cells).RangeAddress, mode)
 End Sub
 
 Sub RenameSheet(book, sheet, title)
     book.Sheets.getByName(sheet).Name = title
+    Demand(book.Sheets.hasByName(title))
 End Sub
 
 Sub ReorderSheet(book, sheet, place)
@@ -57,37 +62,42 @@ Sub DeleteSheet(book, sheet)
 End Sub
 
 Sub MoveCells(book, sheet, cells, onto, corner)
-    book.Sheets.getByName(sheet).moveRange(Area(book, onto, corner).getCellByPosition(0, 0).CellAddress, Area(book, sheet, cells).RangeAddress)
+    Bare(book, sheet).moveRange(Area(book, onto, corner).CellAddress, Area(book, sheet, cells).RangeAddress)
 End Sub
 
 Sub CopyCells(book, sheet, cells, onto, corner)
-    book.Sheets.getByName(onto).copyRange(Area(book, onto, corner).getCellByPosition(0, 0).CellAddress, Area(book, sheet, cells).RangeAddress)
+    Bare(book, onto).copyRange(Area(book, onto, corner).CellAddress, Area(book, sheet, cells).RangeAddress)
 End Sub
 
 Sub SetNumber(book, sheet, cell, number)
     Area(book, sheet, cell).Value = number
+    Demand(Area(book, sheet, cell).Type = com.sun.star.table.CellContentType.VALUE And Area(book, sheet, cell).Value = number)
 End Sub
 
 Sub SetText(book, sheet, cell, text)
     Area(book, sheet, cell).String = text
+    Demand(Area(book, sheet, cell).Type = com.sun.star.table.CellContentType.TEXT And Area(book, sheet, cell).String = text)
 End Sub
 
 Sub SetFormula(book, sheet, cell, formula)
-    Dim parser, target
+    Dim parser, target, before
     parser = book.createInstance("com.sun.star.sheet.FormulaParser")
     parser.CompileEnglish = True
     parser.FormulaConvention = com.sun.star.sheet.AddressConvention.XL_A1
     target = Area(book, sheet, cell)
+    before = target.Formula
     target.setTokens(parser.parseFormula(Mid(formula, 2), target.CellAddress))
+    Demand(target.Type = com.sun.star.table.CellContentType.FORMULA And target.Formula <> before)
 End Sub
 
 Sub PasteValue(book, sheet, cell)
-    Area(book, sheet, cell).Value = Area(book, sheet, cell).Value
+    SetNumber(book, sheet, cell, Area(book, sheet, cell).Value)
 End Sub
 
 Sub ClearCells(book, sheet, cells)
     With com.sun.star.sheet.CellFlags
         Area(book, sheet, cells).clearContents(.VALUE + .DATETIME + .STRING + .FORMULA)
+        Demand(Area(book, sheet, cells).queryContentCells(.VALUE + .DATETIME + .STRING + .FORMULA).Count = 0)
     End With
 End Sub
 
@@ -105,6 +115,7 @@ End Sub
 
 Sub AddComment(book, sheet, cell, text)
     book.Sheets.getByName(sheet).Annotations.insertNew(Area(book, sheet, cell).CellAddress, text)
+    Demand(Area(book, sheet, cell).Annotation.String = text)
 End Sub
 
 Sub DeleteName(book, title)
@@ -120,6 +131,7 @@ Function Opened(path)
     how(0).Name = "Hidden"
     how(0).Value = True
     Opened = StarDesktop.loadComponentFromURL(ConvertToURL(path), "_blank", 0, how())
+    Demand(Not IsNull(Opened))
 End Function
 
 Sub SaveAs(book, path, form)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import signal
 import subprocess
 import zipfile
@@ -18,6 +19,8 @@ from openpyxl import load_workbook
 PROCEDURES = Path(__file__).with_suffix(".bas")
 SECONDS = 300
 XLSX, ODS = "Calc MS Excel 2007 XML", "calc8"
+PULL_UP, PULL_LEFT = 1, 2
+"""How the hole is filled where cells are deleted: LibreOffice's own numbers."""
 
 _MODULE = """<?xml version="1.0" encoding="UTF-8"?>
 <!DOCTYPE script:module PUBLIC "-//OpenOffice.org//DTD OfficeDocument 1.0//EN" "module.dtd">
@@ -55,36 +58,43 @@ def unprotect(*sheets: str) -> list[Step]:
 
 
 def libreoffice(jobs: Sequence[Job], folder: Path) -> None:
-    """Do all jobs in one start of LibreOffice; raise RuntimeError with the step that failed."""
-    log = folder / "log.txt"
-    profile = folder / "profile"
+    """Do all jobs in one start of LibreOffice, in a new folder; raise RuntimeError if a step can't be done."""
+    profile, log = folder / "profile", folder / "log.txt"
+    folder.mkdir(parents=True)
     command = ["soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless", "--norestore"]
+    # The first start makes the profile; in a new one LibreOffice puts its own empty module over ours.
     _run([*command, "--terminate_after_init"])
-    _teach(profile / "user", jobs, log)
+    module = profile / "user" / "basic" / "Standard" / "Module1.xba"
+    text = PROCEDURES.read_text(encoding="utf-8") + _main(jobs, folder, log)
+    module.write_text(_MODULE.format(text=escape(text)), encoding="utf-8")
+    for number, job in enumerate(jobs):
+        # LibreOffice locks what it opens, and another start may be at work on the same workbook.
+        shutil.copyfile(job.source, folder / f"{number}.xlsx")
     _run([*command, "macro:///Standard.Module1.Main"])
     said = log.read_text(encoding="utf-8").splitlines() if log.is_file() else []
     if said != ["done"]:
-        raise RuntimeError(f"LibreOffice: {said or 'did not run the steps'}")
+        raise RuntimeError("; ".join(said) or "LibreOffice did not run the steps")
 
 
 def _run(command: list[str]) -> None:
-    process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)
+    process = subprocess.Popen(
+        command,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        start_new_session=True,
+    )
     try:
         process.wait(timeout=SECONDS)
     finally:
+        # The launcher leaves its worker behind when it is stopped, so the whole group goes.
         if process.poll() is None:
             os.killpg(process.pid, signal.SIGKILL)
             process.wait()
 
 
-def _teach(user: Path, jobs: Sequence[Job], log: Path) -> None:
-    """Put the steps into a profile that LibreOffice has made: it would put its own library over ours in a new one."""
-    text = PROCEDURES.read_text(encoding="utf-8") + _main(jobs, log)
-    module = user / "basic" / "Standard" / "Module1.xba"
-    module.write_text(_MODULE.format(text=escape(text)), encoding="utf-8")
-
-
-def _main(jobs: Sequence[Job], log: Path) -> str:
+def _main(jobs: Sequence[Job], folder: Path, log: Path) -> str:
+    """Return the procedures that do the jobs, each until its first step that can't be done, and note what happened."""
     lines = []
     for number, job in enumerate(jobs):
         lines += [
@@ -92,21 +102,21 @@ def _main(jobs: Sequence[Job], log: Path) -> str:
             "Dim book, doing",
             "On Error GoTo Failed",
             'doing = "open"',
-            f"book = Opened({_literal(str(job.source))})",
+            f"book = Opened({_literal(str(folder / f'{number}.xlsx'))})",
         ]
-        for step in job.steps:
-            told = ", ".join(map(_literal, step.told))
+        for each in job.steps:
+            told = ", ".join(map(_literal, each.told))
             lines += [
-                f"doing = {_literal(f'{step.procedure} {told}')}",
-                f"{step.procedure}(book{', ' if told else ''}{told})",
+                f"doing = {_literal(f'{each.procedure} {told}')}",
+                f"{each.procedure}(book{', ' if told else ''}{told})",
             ]
         lines += ['doing = "save"']
         if job.by_way_of_ods:
-            between = job.into.with_suffix(".ods")
+            between = str(job.into.with_suffix(".ods"))
             lines += [
-                f"SaveAs(book, {_literal(str(between))}, {_literal(ODS)})",
+                f"SaveAs(book, {_literal(between)}, {_literal(ODS)})",
                 "book.close(True)",
-                f"book = Opened({_literal(str(between))})",
+                f"book = Opened({_literal(between)})",
             ]
         lines += [
             f"SaveAs(book, {_literal(str(job.into))}, {_literal(XLSX)})",
@@ -117,9 +127,8 @@ def _main(jobs: Sequence[Job], log: Path) -> str:
             "End Sub",
         ]
     calls = [f"Job{number}" for number in range(len(jobs))]
-    return "\n".join(
-        [*lines, "Sub Main", *calls, f'Note({_literal(str(log))}, "done")', "StarDesktop.terminate()", "End Sub"]
-    )
+    done = f'Note({_literal(str(log))}, "done")'
+    return "\n".join([*lines, "Sub Main", *calls, done, "StarDesktop.terminate()", "End Sub"])
 
 
 def _literal(told: str | float) -> str:
