@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 
 from podbook.errors import BadInput, PodbookError
+from podbook.harmless import for_csv, plain
 
 AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 """Exit codes: all agrees, something differs, wrong usage, could not be checked."""
@@ -28,14 +29,8 @@ def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
 
 
 def print_csv(rows: Iterable[Sequence[object]]) -> None:
-    """Print a table as CSV; a text that a spreadsheet program would take for a formula gets an apostrophe before it."""
-    csv.writer(sys.stdout).writerows([_harmless(each) for each in row] for row in rows)
-
-
-def _harmless(content: object) -> object:
-    return (
-        f"'{content}" if isinstance(content, str) and content.startswith(("=", "+", "-", "@", "\t", "\r")) else content
-    )
+    """Print a table as CSV, in which no text is taken for a formula."""
+    csv.writer(sys.stdout).writerows(map(for_csv, rows))
 
 
 def complain(problem: PodbookError) -> None:
@@ -46,4 +41,4 @@ def complain(problem: PodbookError) -> None:
 
 
 def talk(words: str) -> None:
-    print(words, file=sys.stderr)
+    print(plain(words), file=sys.stderr)

@@ -89,12 +89,11 @@ class Season:
 
     def table(self) -> Table:
         """Return the months as a table for the terminal."""
-        from rich.markup import escape
         from rich.table import Table
 
         table = Table(*(heading for _, heading, _ in COLUMNS))
         for row in self.rows():
-            table.add_row(*map(escape, row))
+            table.add_row(*row)
         return table
 
     def sentences(self) -> tuple[str, ...]:
