@@ -50,6 +50,6 @@ def carry(
         screen = console()
         screen.print(done.table())
         for sentence in done.sentences():
-            screen.print(sentence, markup=False)
+            screen.print(sentence)
     talk(f"{new}: {done.summary} Next: podbook verify {shlex.quote(str(new))}")
     raise typer.Exit(AGREES if done.complete else DIFFERS)

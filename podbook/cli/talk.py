@@ -29,7 +29,7 @@ def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
 
 
 def print_csv(rows: Iterable[Sequence[object]]) -> None:
-    """Print a table as CSV; a text that a spreadsheet program would take for a formula gets an apostrophe before it."""
+    """Print a table as CSV, in which no text is taken for a formula."""
     csv.writer(sys.stdout).writerows(map(for_csv, rows))
 
 

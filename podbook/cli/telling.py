@@ -30,7 +30,7 @@ def season(
     screen = console()
     screen.print(told.table())
     for sentence in (*told.sentences(), f"The book: {told[STATUS]}."):
-        screen.print(sentence, markup=False)
+        screen.print(sentence)
 
 
 def functions(

@@ -29,7 +29,7 @@ class Screen(Console):
     """A screen on which every text stands as it is: no markup, and nothing in it steers the terminal."""
 
     def __init__(self, width: int | None = None) -> None:
-        super().__init__(highlight=False, markup=False, emoji=False, width=width)
+        super().__init__(highlight=False, emoji=False, width=width)
 
     def render_str(self, text: str, **options: Any) -> Text:
         """Return a text as it is printed."""
@@ -45,7 +45,7 @@ def console() -> Console:
 def printed(verdict: Verdict) -> None:
     """Print a verdict: what counts, causes first; key figures three ways; each engine's count; the user's own."""
     screen = console()
-    screen.print(f"{verdict.path} ({verdict.title or 'without a name'})", style="bold", markup=False)
+    screen.print(f"{verdict.path} ({verdict.title or 'without a name'})", style="bold")
     counting = [each for each in verdict.findings if each.counts]
     alike = Counter((each.key, each.kind) for each in counting)
     shown: Counter[tuple[str, str]] = Counter()
@@ -55,7 +55,7 @@ def printed(verdict: Verdict) -> None:
         if shown[kin] <= MOST_ALIKE or not each.key:
             tell(screen, each)
         elif shown[kin] == alike[kin]:
-            screen.print(f"and {alike[kin] - MOST_ALIKE} more cells of '{each.label}', to {each.address}", markup=False)
+            screen.print(f"and {alike[kin] - MOST_ALIKE} more cells of '{each.label}', to {each.address}")
     if not all(each.right for each in verdict.figures):
         print_figures(screen, verdict.figures)
     table = Table("engine", "formula cells", "agree", "worst relative difference")
@@ -66,8 +66,8 @@ def printed(verdict: Verdict) -> None:
     for each in verdict.findings:
         if not each.counts:
             where = f"{each.address} ({each.label})" if each.sheet else each.label
-            screen.print(". ".join(filter(None, (f"{where}: {each.what}", each.effect, each.advice))), markup=False)
-    screen.print(f"The workbook's own status: {verdict.status}", markup=False)
+            screen.print(". ".join(filter(None, (f"{where}: {each.what}", each.effect, each.advice))))
+    screen.print(f"The workbook's own status: {verdict.status}")
     number = f"{len(counting)} {'finding' if len(counting) == 1 else 'findings'}"
     screen.print("All agrees." if verdict.agrees else f"{number}: mend what is named above, first things first.")
 
@@ -86,16 +86,16 @@ def print_outcomes(found: Sequence[Outcome]) -> None:
 def tell(screen: Console, each: Finding) -> None:
     """Print one finding: what happened, what stands and should stand there, what it does, what to do."""
     where = f"{each.address} ({each.label})" if each.address != each.label else each.address
-    screen.print(f"{where}: {each.what}", markup=False, style="bold")
+    screen.print(f"{where}: {each.what}", style="bold")
     for words, text in (
         ("stands", each.stands), ("should", each.should), ("effect", each.effect), ("to do", each.advice),
     ):  # fmt: skip
         if text:
-            screen.print(f"    {words}:  {text}", markup=False)
+            screen.print(f"    {words}:  {text}")
     if each.followers:
         named = ", ".join(each.followers[:MOST_FOLLOWERS])
         more = f" and {len(each.followers) - MOST_FOLLOWERS} more" if len(each.followers) > MOST_FOLLOWERS else ""
-        screen.print(f"    follow:  {named}{more}", markup=False)
+        screen.print(f"    follow:  {named}{more}")
 
 
 def print_figures(screen: Console, figures: Sequence[KeyFigure]) -> None:
@@ -144,12 +144,12 @@ def print_functions(functions: Sequence[Reference]) -> None:
     """Print reference functions with arguments, units, ranges and source."""
     screen = console()
     for function in functions:
-        screen.print(f"{function.name} -> {_measure(function.returns)}", style="bold", markup=False)
-        screen.print(f"    {(function.__doc__ or '').strip().splitlines()[0]}", markup=False)
+        screen.print(f"{function.name} -> {_measure(function.returns)}", style="bold")
+        screen.print(f"    {(function.__doc__ or '').strip().splitlines()[0]}")
         for each in function.parameters:
             default = "" if each.default is None else f" = {each.default:g}"
-            screen.print(f"    {each.name}{default}  {_measure(each.measured)}", markup=False)
-        screen.print(f"    source: {function.source}, {function.place}", markup=False)
+            screen.print(f"    {each.name}{default}  {_measure(each.measured)}")
+        screen.print(f"    source: {function.source}, {function.place}")
     screen.print(f"{len(functions)} functions")
 
 
