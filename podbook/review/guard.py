@@ -140,3 +140,4 @@ def _check_parts(name: str, package: zipfile.ZipFile, parts: list[zipfile.ZipInf
                 pass
     if scan.main_type != _MAIN_TYPE:
         raise NotOurWorkbook(f"{name} is not an .xlsx workbook, but {scan.main_type or 'of no known type'}")
+    scan.finish()

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
 from collections.abc import Callable
 from typing import IO
 from xml.parsers import expat
 
 from podbook.errors import NotOurWorkbook, Refused
+from podbook.review.order import Order
 from podbook.review.reach import outside
 
 DEPTH = 100
@@ -52,6 +54,7 @@ _REACHING_ELEMENTS = {
     "macrosheet": "macros",
 }
 _CELL = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
+_CELL_KINDS = {"b", "d", "e", "inlineStr", "n", "s", "str"}
 _XML_TYPE = re.compile(r"[+/]xml$", re.IGNORECASE)
 _VML_FAULT = re.compile(rb"<!(?:DOCTYPE|ENTITY)|\x00|FmlaMacro|\ssrc\s*=\s*[\"'][^\"']*(?:://|\\\\)", re.IGNORECASE)
 XML = {".xml", ".rels", ".svg"}
@@ -78,6 +81,10 @@ class Scan:
         self.merged = 0
         self.formula_text = 0
         self.main_type: str | None = None
+        self.roots: dict[str, str] = {}
+        """The root element of each part read, by the part's name in small letters."""
+        self.sheets: list[str] = []
+        """The parts that the book takes for its sheets."""
         self._looks: dict[str, Callable[[dict[str, str]], None]] = {
             "row": self._row,
             "c": self._cell,
@@ -99,16 +106,19 @@ class Scan:
         if fault := _VML_FAULT.search(content):
             raise self.refuse(f"the drawing {part} holds {fault[0][:20]!r}", "delete the drawing and save again")
 
+    def damaged(self, found: str) -> NotOurWorkbook:
+        return NotOurWorkbook(f"{self.file} is damaged: {self.part} has {found}; save it again as .xlsx")
+
     def xml(self, part: str, stream: IO[bytes]) -> None:
-        """Any XML part, whatever its namespaces and encoding."""
+        """Any XML part, whatever its prefixes and encoding."""
         self.part = part
-        self.depth = self.row = self.last_row = self.last_column = 0
+        self.order = Order()
+        self.row = self.above = self.column = self.last_row = self.last_column = 0
         self.in_sheet = False
         self.at = ""
-        self.cells: set[str] = set()
         self.text: list[str] | None = None
         self.length = 0
-        parser = expat.ParserCreate()
+        parser = expat.ParserCreate(namespace_separator=" ")
         self.parser = parser
         parser.buffer_text = True
         parser.StartDoctypeDeclHandler = self._doctype
@@ -118,11 +128,19 @@ class Scan:
             parser.ParseFile(stream)
         except expat.ExpatError as fault:
             raise NotOurWorkbook(f"{self.file} is damaged: {part} is not well-formed XML ({fault})") from fault
+        self.roots[part.lower()] = self.order.root
         self.rectangle += self.last_row * self.last_column
         if self.rectangle > RECTANGLE:
             raise self.refuse(
                 f"cells spread over {self.rectangle:,} places, more than {RECTANGLE:,}", "move them closer"
             )
+
+    def finish(self) -> None:
+        """After all parts: see that the book is one, and that its sheets are."""
+        for part, root in (("xl/workbook.xml", "workbook"), *((sheet, "worksheet") for sheet in self.sheets)):
+            self.part = part
+            if (found := self.roots.get(part.lower())) != root:
+                raise self.damaged(f"'{(found or 'nothing')[:40]}' in the place of a {root}")
 
     def _doctype(self, *_: object) -> None:
         raise self.refuse(
@@ -130,14 +148,15 @@ class Scan:
         )
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
-        self.depth += 1
         self.elements += 1
-        if self.depth > DEPTH or self.elements > ELEMENTS:
-            found = f"{DEPTH} elements inside one another" if self.depth > DEPTH else f"{ELEMENTS:,} elements"
+        depth = len(self.order.path)
+        if depth >= DEPTH or self.elements > ELEMENTS:
+            found = f"{DEPTH} elements inside one another" if depth >= DEPTH else f"{ELEMENTS:,} elements"
             raise self.refuse(f"more than {found}, in {self.part}", "take a smaller workbook")
-        local = name.rpartition(":")[2]
-        if self.depth == 1:
-            self.in_sheet = local == "worksheet"
+        local = name.rpartition(" ")[2]
+        if wrong := self.order.begin(name, attributes):
+            raise self.damaged(wrong)
+        self.in_sheet = self.order.root == "worksheet"
         if look := self._looks.get(local):
             look(attributes)
         if local in _FORMULAS:
@@ -155,8 +174,8 @@ class Scan:
                 raise self.refuse(f"the macro {value[:40]!r}, in {self.part}", "remove it and save again")
 
     def _end(self, name: str) -> None:
-        self.depth -= 1
-        local = name.rpartition(":")[2]
+        self.order.end()
+        local = name.rpartition(" ")[2]
         if local == "row":
             self.row = 0
         elif self.text is not None and local in _FORMULAS:
@@ -181,21 +200,28 @@ class Scan:
         # The anchors of drawings have a 'row' too, without a number.
         if self.in_sheet and (number := attributes.get("r")):
             self.row = int(number) if number.isascii() and number.isdigit() and len(number) < 8 else -1
+            if self.row <= self.above:
+                raise self.damaged(f"the row '{number[:20]}' out of order")
+            self.above, self.column = self.row, 0
 
     def _cell(self, attributes: dict[str, str]) -> None:
         if not self.in_sheet:
             return
         self.at = attributes.get("r", "")
         match = _CELL.fullmatch(self.at)
-        if match is None or int(match[2]) != self.row or self.at in self.cells:
-            raise NotOurWorkbook(f"{self.file} is damaged: {self.part} has a wrong or double cell '{self.at[:20]}'")
+        if match is None or int(match[2]) != self.row:
+            raise self.damaged(f"a cell '{self.at[:20]}' in another row")
+        if attributes.get("t", "n") not in _CELL_KINDS:
+            raise self.damaged(f"a cell {self.at} of no known kind")
         column = _number(match[1])
+        if column <= self.column:
+            raise self.damaged(f"the cell '{self.at[:20]}' out of order or twice")
+        self.column = column
         if self.row > FARTHEST_ROW or column > FARTHEST_COLUMN:
             raise self.refuse(
                 f"the cell {self.at} in {self.part}, beyond row {FARTHEST_ROW:,} or column {FARTHEST_COLUMN:,}",
                 "move it closer",
             )
-        self.cells.add(self.at)
         self.last_row = max(self.last_row, self.row)
         self.last_column = max(self.last_column, column)
 
@@ -213,6 +239,8 @@ class Scan:
 
     def _relation(self, attributes: dict[str, str]) -> None:
         kind, target = attributes.get("Type", ""), attributes.get("Target", "")
+        if self.part.lower() == "xl/_rels/workbook.xml.rels" and kind.endswith("/worksheet"):
+            self.sheets.append(target[1:] if target.startswith("/") else posixpath.normpath(f"xl/{target}"))
         if what := reaching(kind):
             raise self.refuse(f"{what} ({target[:60]!r})", "remove it and save again")
         if attributes.get("TargetMode", "").lower() == "external" and not kind.lower().endswith("/hyperlink"):

@@ -481,8 +481,6 @@ class TestFormulas:
         ("old", "new", "what"),
         [
             ("<calcPr ", '<calcPr fullPrecision="0" ', "precision"),
-            ("<calcPr ", '<calcPr iterate="1" ', "iterative"),
-            ("<calcPr ", '<calcPr iterate="true" ', "iterative"),
             ("<workbookPr", '<workbookPr date1904="1"', "1904"),
         ],
     )
@@ -496,6 +494,61 @@ class TestFormulas:
     def test_two_versions_of_a_cell(self, book: Path) -> None:
         new = '<mc:AlternateContent xmlns:mc="m"><mc:Choice><c r="B1"/></mc:Choice></mc:AlternateContent><c r="A1"'
         assert "two versions" in refusal(changed(book, SHEET, '<c r="A1"', new))
+
+
+class TestOrder:
+    """What the standard does not allow, each program reads in its own way."""
+
+    @pytest.mark.parametrize(
+        ("part", "old", "new"),
+        [
+            (SHEET, "<sheetData>", "<sheetData/><sheetData>"),
+            (SHEET, "<sheetData>", '<sheetData><c r="A1"/>'),
+            (SHEET, "</sheetData>", '</sheetData><extLst><ext><row r="99"><c r="A99"/></row></ext></extLst>'),
+            (SHEET, '<c r="A1"', '<x:c xmlns:x="http://example.org" r="A1"/><c r="A1"'),
+            (SHEET, "<v>1.5</v>", '<x:v xmlns:x="http://example.org">2</x:v><v>1.5</v>'),
+            (SHEET, "<v>1.5</v>", "<v>1<x/>.5</v>"),
+            (SHEET, "<v>1.5</v>", "<v>1.5</v><v>1.5</v>"),
+            (SHEET, "<v>1.5</v>", "<v>1.5</v><is><t>a</t></is><is><t>b</t></is>"),
+            (SHEET, "<f>", "<f>1</f><f>"),
+            (SHEET, '<row r="2"', '<row r="1"/><row r="2"'),
+            (SHEET, '<row r="2"', '<row r="3"/><row r="2"'),
+            (SHEET, '<c r="B1"', '<c r="C1"/><c r="B1"'),
+            (SHEET, '<c r="B1"', '<mergeCell ref="A1:B1"/><c r="B1"'),
+            (SHEET, "<v>1.5</v>", "<ext><v>1.5</v></ext>"),
+            (SHEET, "<v>1.5</v>", "<ext><f>2</f></ext>"),
+            (SHEET, "spreadsheetml/2006/main", "spreadsheetml/2007/main"),
+            (SHEET, "worksheet", "chartsheet"),
+            (BOOK, "<sheets>", "<sheets/><sheets>"),
+            (BOOK, "sheets>", "leaves>"),
+            (BOOK, "<definedNames>", '<definedName name="x">1</definedName><definedNames>'),
+            (BOOK, "officeDocument/2006/relationships", "officeDocument/2007/relationships"),
+            (BOOK, "spreadsheetml/2006/main", "spreadsheetml/2007/main"),
+            (RELATIONS, "package/2006/relationships", "package/2007/relationships"),
+        ],
+    )
+    def test_out_of_order(self, book: Path, part: str, old: str, new: str) -> None:
+        parts = parts_of(book)
+        parts[part] = parts[part].replace(old.encode(), new.encode())
+        assert "damaged" in refusal(packed(book, parts), NotOurWorkbook)
+
+    @pytest.mark.parametrize("kind", ["", "x", "S", "N"])
+    def test_cells_of_no_known_kind(self, book: Path, kind: str) -> None:
+        assert "no known kind" in refusal(changed(book, SHEET, ' t="n"', f' t="{kind}"'), NotOurWorkbook)
+
+    def test_a_relation_twice(self, book: Path) -> None:
+        parts = parts_of(book)
+        found = re.search(rb"<Relationship [^>]*>", parts[RELATIONS])
+        assert found is not None
+        parts[RELATIONS] = parts[RELATIONS].replace(found[0], found[0] * 2)
+        assert "two relations" in refusal(packed(book, parts), NotOurWorkbook)
+
+    def test_other_standards_may_be_mixed_in(self, book: Path) -> None:
+        new = (
+            '</sheetData><extLst><ext><x:v xmlns:x="http://example.org">1</x:v><x:f xmlns:x="http://example.org">B1'
+            '</x:f><x:row xmlns:x="http://example.org">1</x:row></ext></extLst>'
+        )
+        check(changed(book, SHEET, "</sheetData>", new))
 
 
 def test_the_message_of_a_strange_name_stays_on_one_line(book: Path) -> None:
