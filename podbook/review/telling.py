@@ -150,22 +150,26 @@ def _effect(here: Here, effects: Effects, each: Disagreement) -> str:
     if isinstance(stands, Fault):
         stands = Unusable(stands.text)
     changed = effects.of(where, stands)
-    named = []
+    named, less = [], 0
     for node in key_nodes(here.book):
-        found = changed.get((node.key, 0))
-        if found is not None:
-            should = here.expected[node.key][0]
-            named.append(
-                f"{node.label}: can't be worked out" if isinstance(found, Unusable)
-                else f"{node.label}: {amount(node, found)} instead of {amount(node, should)}"
-            )  # fmt: skip
+        if (node.key, 0) in changed:
+            found, should = changed[(node.key, 0)], here.expected[node.key][0]
+            if isinstance(found, Unusable):
+                named.append(f"{node.label}: can't be worked out")
+            elif amount(node, found) != amount(node, should):
+                named.append(f"{node.label}: {amount(node, found)} instead of {amount(node, should)}")
+            else:
+                less += 1
     if named:
         more = f"; and {len(named) - MOST_NAMED} more key results" if len(named) > MOST_NAMED else ""
         return "; ".join(named[:MOST_NAMED]) + more
-    if changed or each.followers:
+    if less:
+        return f"{less} key {'result changes' if less == 1 else 'results change'}, by less than they show"
+    if changed:
         return f"{_count(each.followers) or 'Other cells differ'}; no key result changes"
     if here.book.nodes[each.key].role == "worked" and _kind(here, each) != "value":
-        return "Nothing today; it does not follow any more when what feeds it changes"
+        together = f"; {_count(each.followers)} with what else is wrong" if each.followers else ""
+        return f"Nothing by itself today{together}; it does not follow any more when what feeds it changes"
     return "Nothing else changes"
 
 
