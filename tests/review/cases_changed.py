@@ -38,12 +38,6 @@ CHANGED = (
                 (Expected("winter.wish", 4, "overwritten"),),
             ),
             Case(
-                "overwritten_by_a_text",
-                "a formula overwritten by a text",
-                [*unprotect("Herd"), step("SetText", *at("groups.head_used", 1), "six")],
-                (Expected("groups.head_used", 1, "overwritten"),),
-            ),
-            Case(
                 "formula_changed",
                 "a formula changed",
                 [*unprotect("Savings"), step("SetFormula", *at("saving"), "=cost_without-cost_with*0.9")],
@@ -119,8 +113,15 @@ CHANGED = (
             Case(
                 "entry_deleted",
                 "an entry's cell deleted, those below pulled up",
-                [*unprotect("Stand"), step("DeleteCells", *at("frost_chance_entry"), PULL_UP)],
-                (Expected("frost_chance_entry", 0, "gone"),),
+                [*unprotect("Quick sums"), step("DeleteCells", *at("quick_pods_mean_entry"), PULL_UP)],
+                (Expected("quick_pods_mean_entry", 0, "gone"),),
+                with_it=("quick_pods_mean",),
+            ),
+            Case(
+                "overwritten_by_a_text",
+                "a formula overwritten by a text",
+                [*unprotect("Herd"), step("SetText", *at("groups.head_used", 1), "six")],
+                (Expected("groups.head_used", 1, "overwritten"),),
             ),
             Case(
                 "formula_cleared",

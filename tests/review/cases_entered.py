@@ -31,7 +31,12 @@ WORKBOOKS = (
             slip("a figure ten times too large", "corn_price_entry", 41, "41"),
             slip("a word that is not in the list", "cold_rule_entry", "cold", "acclimatised"),
             slip("a tree of a type not named on the sheet Farm", "tally.type", "Wilde", "Wilde", 3),
-            slip("a weight that fits no animal of its kind", "groups.body_weight", 68, "fit", 3),
+            Case(
+                "groups.body_weight[3]",
+                "a weight that fits no animal of its kind",
+                [step("SetNumber", *at("groups.body_weight", 3), 68)],
+                (Expected("groups.state", 3, "fit"),),
+            ),
             slip("hay priced by the pound, not the ton", "hay_price_entry", 125 / 2000, "125"),
             slip("20 for 20 %", "share_cap_entry", 20, "0.2"),
             slip("0.13 written as 13", "feeding_waste_entry", 13, "0.13"),
