@@ -6,6 +6,7 @@ PodbookError                 one sentence: the thing, what was found, what is al
 ├── NotOurWorkbook           a file that is no workbook, or not one that podbook built
 ├── Refused                  a file from outside that is not safe to open
 ├── EngineFailed             an engine is missing, gave no value, or ran out of its bounds
+├── UnclearName              a word that names no cell of the book, or more than one
 └── BookFault                the book's own description is wrong (a fault of podbook, not of the user)
 """
 
@@ -57,6 +58,15 @@ class Refused(PodbookError):
 
 class EngineFailed(PodbookError):
     """An engine is missing, gave no value, or ran out of its bounds."""
+
+
+class UnclearName(PodbookError):
+    """A word that names no cell of the book, or more than one."""
+
+    def __init__(self, words: str, close: Sequence[str] = ()) -> None:
+        self.close = tuple(close)
+        """Keys that may be meant."""
+        super().__init__(words)
 
 
 class BookFault(PodbookError):

@@ -6,6 +6,7 @@ Dry mass and as-fed mass are dimensions of their own: only a dry-matter content,
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any
@@ -54,6 +55,13 @@ SHOWN = {
 }
 """How a unit is printed beside a number, where it is not printed as it is spelled."""
 
+COUNTS = ("bale", "flag", "ordinal", "record", "score")
+"""Units that count or rank and have no dimension; none of them turns into another, or into a share."""
+LONGEST = 60
+"""Letters of a printed unit that is read at all."""
+DIGITS = 12
+"""Digits of a converted number: what is beyond them is rounding."""
+
 
 @dataclass(frozen=True)
 class In:
@@ -88,3 +96,50 @@ def shown(unit: str) -> str:
 def _factor(factor: str) -> str:
     word, raised, power = factor.partition("^")
     return SHOWN.get(word, word) + raised + power
+
+
+def spelled(words: str) -> str | None:
+    """Return the unit that is printed in these words: the other way round than ``shown``; None if they are no unit."""
+    parts = []
+    for part in words.split("/"):
+        factors = list(_factors().finditer(part.strip()))
+        if not factors or "".join(each[0] for each in factors) != part.strip():
+            return None
+        parts.append(
+            "*".join(_printed().get(each[1], each[1]) + (f"**{each[2]}" if each[2] else "") for each in factors)
+        )
+    return "/".join(parts)
+
+
+@cache
+def _printed() -> dict[str, str]:
+    """Return each unit that is not printed as it is spelled, by its printed words; of two the first."""
+    return {words: unit for unit, words in reversed(SHOWN.items()) if words}
+
+
+@cache
+def _factors() -> re.Pattern[str]:
+    phrases = "|".join(re.escape(words) for words in sorted(_printed(), key=len, reverse=True))
+    return re.compile(rf"({phrases}|[A-Za-z_]{{1,30}}|1)(?:\^([1-4]))?(?: |$)")
+
+
+def converted(number: float, words: str, unit: str) -> float | None:
+    """Return a number beside which a unit is printed in these words in another unit; None where it can't be turned."""
+    if words.strip() == shown(unit):
+        return number
+    beside = spelled(words) if len(words) <= LONGEST else None
+    if beside is None or _counts(beside) != _counts(unit):
+        return None
+    if "delta_" in unit:
+        beside = re.sub(r"\bdeg", "delta_deg", beside)
+    import pint
+
+    try:
+        turned = registry().Quantity(number, registry().parse_units(beside)).to(unit).magnitude
+    except (pint.errors.PintError, ArithmeticError, ValueError, TypeError, AttributeError):
+        return None
+    return float(f"{turned:.{DIGITS}g}")
+
+
+def _counts(unit: str) -> list[str]:
+    return sorted(word for word in re.findall(r"[A-Za-z_]+", unit) if word in COUNTS)

@@ -141,7 +141,7 @@ def test_functions_lists_each_with_units_and_source() -> None:
 
 def test_functions_with_a_word_lists_those_that_hold_it() -> None:
     every = [each["name"] for each in json.loads(podbook("functions", "--json").stdout)["functions"]]
-    some = [each["name"] for each in json.loads(podbook("functions", "energy", "--json").stdout)["functions"]]
+    some = [each["name"] for each in json.loads(podbook("functions", "Energy", "--json").stdout)["functions"]]
     assert some == [name for name in every if "energy" in name]
     assert 0 < len(some) < len(every)
 
@@ -203,8 +203,18 @@ def test_templates_are_made_and_a_stale_one_is_named(tmp_path: Path) -> None:
     page.write_text(page.read_text(encoding="utf-8") + "A line by hand.\n", encoding="utf-8")
     stale = podbook("templates", folder, "--check")
     assert stale.returncode == 1
-    assert stale.stderr.splitlines() == [f"{page}: is stale; run 'podbook templates'"]
+    assert stale.stderr.splitlines() == [f"{page}: is stale; run 'podbook templates {folder}'"]
     assert page.read_text(encoding="utf-8").endswith("A line by hand.\n")
+
+
+@pytest.mark.parametrize("check", [(), ("--check",)])
+def test_templates_want_a_folder(tmp_path: Path, check: tuple[str, ...]) -> None:
+    file = tmp_path / "templates"
+    file.write_text("mine")
+    done = podbook("templates", file, *check)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == f"{file}: is not a folder; name the folder in which the templates stand\n"
+    assert file.read_text() == "mine"
 
 
 def spoiled(folder: Path, name: str, cells: dict[tuple[int, str], str]) -> Path:

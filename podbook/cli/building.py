@@ -54,10 +54,18 @@ def templates(
     """
     from podbook.templates import stale, write_all
 
+    if folder.exists() and not folder.is_dir():
+        talk(f"{folder}: is not a folder; name the folder in which the templates stand")
+        raise typer.Exit(USAGE)
     if check:
         old = stale(folder)
         for name in old:
-            talk(f"{folder / name}: is stale; run 'podbook templates'")
+            talk(f"{folder / name}: is stale; run 'podbook templates {shlex.quote(str(folder))}'")
         raise typer.Exit(DIFFERS if old else AGREES)
-    for path in write_all(folder):
+    try:
+        written = write_all(folder)
+    except OSError as problem:
+        talk(f"{folder}: can't be written ({problem.strerror}); name another folder")
+        raise typer.Exit(USAGE) from None
+    for path in written:
         talk(f"{path}: written")

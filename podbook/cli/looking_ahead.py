@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import json
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from podbook import files
-from podbook.cli.talk import UNCHECKED, USAGE, progress, talk
+from podbook.cli.talk import UNCHECKED, USAGE, print_csv, progress, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
@@ -53,12 +51,14 @@ def outlook(
     Example: podbook outlook farm.xlsx --alike "Selected grafted=0.8" --into farm-outlook.xlsx
     """
     from podbook.review import snapshot
+    from podbook.review.drawings import told
     from podbook.review.outlook import outlook as looked
     from podbook.review.outlook import write_draws
 
     if as_json and as_csv:
         talk("--json, --csv: found both; choose one")
         raise typer.Exit(USAGE)
+    writing = file
     try:
         for path, suffix in ((every_draw, ".csv"), (into, ".xlsx")):
             if path is not None:
@@ -66,24 +66,30 @@ def outlook(
         with progress(draws, "drawing") as tell:
             result = looked(file, count=draws, seed=seed, vary=vary or (), alike=alike or (), tell=tell)
         if into is not None:
+            writing = into
             missing = snapshot.write(result, into, replace=replace)
             talk(f"{into}: written. Next: open its sheet Outlook")
-            for title, drawn in missing.items():
-                told = ", ".join(f"{count} {kind}{'s' if count > 1 else ''}" for kind, count in drawn.items())
-                talk(f"{into}: its sheet {title!r} lacks what could not be copied: {told}; {file} still has it")
+            if missing:
+                talk(f"{into}: lacks what could not be copied: {told(missing)}; {file} still has it")
         if every_draw is not None:
+            writing = every_draw
             write_draws(result, every_draw)
             talk(f"{every_draw}: written")
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
+        if as_json:
+            print(json.dumps({"file": str(file), "could_not_look": str(problem)}))
         talk(str(problem))
         raise typer.Exit(UNCHECKED) from None
     except PodbookError as problem:
         talk(str(problem))
         raise typer.Exit(USAGE) from None
+    except OSError as problem:
+        talk(f"{writing}: can't be written ({problem.strerror}); name another file")
+        raise typer.Exit(USAGE) from None
     if as_json:
         print(json.dumps(result.plain(), indent=1))
     elif as_csv:
-        csv.writer(sys.stdout).writerows((("result", "quantity", "setting", "value"), *result.rows()))
+        print_csv([("result", "quantity", "setting", "value"), *result.rows()])
     else:
         from podbook.review.words import print_outlook
 

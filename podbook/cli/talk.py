@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import csv
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 
 from podbook.errors import BadInput, PodbookError
+from podbook.harmless import for_csv, plain
 
 AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 """Exit codes: all agrees, something differs, wrong usage, could not be checked."""
@@ -15,7 +17,7 @@ AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 @contextmanager
 def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
     """Show how much is done, on a terminal only; what it gives is called with the number done."""
-    if not sys.stderr.isatty():
+    if not total or not sys.stderr.isatty():
         yield lambda done: None
         return
     from rich.console import Console
@@ -26,6 +28,11 @@ def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
         yield lambda done: progress.update(task, completed=done)
 
 
+def print_csv(rows: Iterable[Sequence[object]]) -> None:
+    """Print a table as CSV, in which no text is taken for a formula."""
+    csv.writer(sys.stdout).writerows(map(for_csv, rows))
+
+
 def complain(problem: PodbookError) -> None:
     talk(str(problem))
     if isinstance(problem, BadInput) and problem.complaints[0].line is not None:
@@ -34,4 +41,4 @@ def complain(problem: PodbookError) -> None:
 
 
 def talk(words: str) -> None:
-    print(words, file=sys.stderr)
+    print(plain(words), file=sys.stderr)

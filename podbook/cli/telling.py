@@ -19,18 +19,18 @@ def season(
 
     Example: podbook season farm.xlsx
     """
-    from podbook.review.season import Season
+    from podbook.review.season import STATUS, read
     from podbook.review.words import console
 
     try:
-        told = Season(file)
+        told = read(file)
     except PodbookError as problem:
         talk(str(problem))
         raise typer.Exit(UNCHECKED) from None
     screen = console()
     screen.print(told.table())
-    for sentence in told.sentences():
-        screen.print(sentence, markup=False)
+    for sentence in (*told.sentences(), f"The book: {told[STATUS]}."):
+        screen.print(sentence)
 
 
 def functions(
@@ -43,7 +43,7 @@ def functions(
     """
     from podbook.reference.catalogue import catalogue, described
 
-    found = [each for each in catalogue() if word in each.name]
+    found = [each for each in catalogue() if word.casefold() in each.name]
     if not found:
         talk(f"no reference function's name holds '{word}'; 'podbook functions' lists them all")
         raise typer.Exit(USAGE)

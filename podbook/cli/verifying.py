@@ -3,48 +3,111 @@
 from __future__ import annotations
 
 import json
-import sys
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, talk
+from podbook import files
+from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, print_csv, progress, talk
 from podbook.errors import PodbookError
+
+if TYPE_CHECKING:
+    from podbook.review.many import Outcome
+    from podbook.review.verify import Verdict
+
+EXIT = {"agrees": AGREES, "differs": DIFFERS, "unchecked": UNCHECKED}
 
 
 def verify(
-    file: Annotated[Path, typer.Argument(help="The workbook to check. It is never changed.")],
+    paths: Annotated[
+        list[Path], typer.Argument(metavar="FILE...", help="Workbooks to check, or folders of them. None is changed.")
+    ],
     engine: Annotated[str, typer.Option(help="formualizer, formulas or libreoffice.")] = "formualizer",
     all_engines: Annotated[bool, typer.Option("--all-engines", help="Every engine that is installed.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
+    as_csv: Annotated[bool, typer.Option("--csv", help="A table as CSV, a row a file, instead of words.")] = False,
+    report: Annotated[
+        Path | None, typer.Option(metavar="FILE.html", help="Write a report, too: a page to read and to print.")
+    ] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the report if it is there.")] = False,
 ) -> None:
-    """Recalculate a workbook and check every cell against its reference function.
+    """Recalculate workbooks and check every cell against its reference function.
 
-    Exit code: 0 all agrees, 1 something differs, 2 wrong usage, 3 could not be checked.
+    Exit code: 0 all agrees, 1 something differs, 2 wrong usage, 3 could not be checked; of many files, the worst.
 
-    Example: podbook verify farm.xlsx --all-engines
+    Example: podbook verify farm.xlsx --all-engines --report farm.html
     """
     from podbook import recalc
-    from podbook.review.verify import verify as verified
+    from podbook.review import many
 
+    books = many.workbooks(paths)
+    alone = len(books) == 1 and not paths[0].is_dir()
     if engine not in recalc.ENGINES:
-        talk(f"--engine: found '{engine}'; allowed: {', '.join(recalc.ENGINES)}")
-        raise typer.Exit(USAGE)
-    engines = recalc.installed() if all_engines else (engine,)
-    try:
-        verdict = verified(
-            file, engines, lambda name: talk(f"recalculating with {name} ...") if sys.stderr.isatty() else None
-        )
-    except PodbookError as problem:
-        if as_json:
-            print(json.dumps({"file": str(file), "agrees": None, "could_not_check": str(problem)}))
-        talk(str(problem))
-        raise typer.Exit(UNCHECKED) from None
-    if as_json:
-        print(json.dumps(verdict.plain(), indent=1))
+        _refuse(f"--engine: found '{engine}'; allowed: {', '.join(recalc.ENGINES)}")
+    if as_json and as_csv:
+        _refuse("--json, --csv: found both; choose one")
+    if not books:
+        _refuse(f"{', '.join(map(str, paths))}: holds no .xlsx workbook; name files, or a folder that holds some")
+    if report is not None and not alone:
+        _refuse(f"--report: found {len(books)} workbooks; a report is of one: name a single file")
+    if report is not None:
+        try:
+            files.refuse(report, ".html", replace=replace)
+        except PodbookError as problem:
+            _refuse(str(problem))
+    found = _verified(books, recalc.installed() if all_engines else (engine,), alone)
+    if report is not None and found[0].verdict is not None:
+        _write(found[0].verdict, report, replace)
+    if as_csv:
+        print_csv([many.HEADINGS, *(each.row() for each in found)])
+    elif as_json:
+        print(json.dumps(found[0].plain() if alone else many.together(found), indent=1))
     else:
-        from podbook.review.words import printed
+        _print(found, alone)
+    for each in found:
+        if each.problem is not None:
+            talk(str(each.problem))
+    raise typer.Exit(max(EXIT[each.result] for each in found))
 
-        printed(verdict)
-    raise typer.Exit(AGREES if verdict.agrees else DIFFERS)
+
+def _refuse(words: str) -> NoReturn:
+    talk(words)
+    raise typer.Exit(USAGE)
+
+
+def _verified(books: Sequence[Path], engines: Sequence[str], alone: bool) -> list[Outcome]:
+    from podbook.review import many
+
+    number = 0
+    with progress(0 if alone else len(books), "verifying") as tell:
+
+        def step() -> None:
+            nonlocal number
+            number += 1
+            tell(number)
+
+        return many.outcomes(books, engines, step)
+
+
+def _print(found: Sequence[Outcome], alone: bool) -> None:
+    from podbook.review.words import print_outcomes, printed
+
+    if not alone:
+        print_outcomes(found)
+    elif found[0].verdict is not None:
+        printed(found[0].verdict)
+
+
+def _write(verdict: Verdict, report: Path, replace: bool) -> None:
+    """Write the report, or say why it can't be written."""
+    from podbook.review.report.page import write
+
+    try:
+        write(verdict, report, replace=replace)
+    except PodbookError as problem:
+        _refuse(str(problem))
+    except OSError as problem:
+        _refuse(f"{report}: can't be written ({problem.strerror}); name another file")
+    talk(f"{report}: written. Next: open it in a browser, and print it from there")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import string
 from functools import cache
 
 _TOKEN = re.compile(
@@ -20,17 +21,38 @@ _WORDS = {
     "function": "a function in it is another",
     "text": "a word in it is another",
 }
+_QUOTED = re.compile(r"""("(?:[^"]|"")*"|'(?:[^']|'')*'(?=!))""")
+_NEEDLESS_BLANK = re.compile(r"(?<=[-+*/^&=<>(,;:])[ \t\r\n]+(?![=>])|(?<![<>])[ \t\r\n]+(?=[-+*/^&=<>),;:])")
+_FIXED = re.compile(r"(?<![\w.$])\$?([A-Z]{1,3})\$?([0-9]{1,7})(?![\w.$(])")
+_WHOLE = re.compile(r"(?<![\w.])([0-9]+)\.0+(?![0-9.])")
+_LOGICAL = re.compile(r"(?<![\w.])(TRUE|FALSE)\(\)")
+_BARE_TITLE = re.compile(r"[A-Z_][A-Z0-9_]*")
+_CAPITALS = str.maketrans(string.ascii_lowercase, string.ascii_uppercase)
+"""Of ASCII alone: some letters of other scripts have an ASCII capital, but stand in names of their own."""
 
 
 @cache
 def normal(formula: str) -> str:
-    """Return a formula without what a spreadsheet program may change in passing: blanks, $, case, forms of a number."""
-    pieces = re.split(r'("[^"]*")', formula.strip())
-    for position in range(0, len(pieces), 2):
-        plain = pieces[position].replace("$", "").replace(" ", "").upper()
-        plain = plain.replace("TRUE()", "TRUE").replace("FALSE()", "FALSE")
-        pieces[position] = re.sub(r"(?<![A-Z0-9_.])(\d+)\.0+(?![0-9])", r"\1", plain)
+    """Return a formula without needless blanks and quotes, $, case, and forms of a number.
+
+    A blank between two references is an operator and stays; so does all that is in double quotes.
+    """
+    pieces = _QUOTED.split(formula.strip())
+    pieces[::2] = map(_plain, pieces[::2])
+    pieces[1::2] = map(_quoted, pieces[1::2])
     return "".join(pieces)
+
+
+def _plain(piece: str) -> str:
+    piece = _LOGICAL.sub(r"\1", _NEEDLESS_BLANK.sub("", piece.translate(_CAPITALS)))
+    return _WHOLE.sub(r"\1", _FIXED.sub(r"\1\2", piece))
+
+
+def _quoted(piece: str) -> str:
+    if piece.startswith('"'):
+        return piece
+    title = piece.translate(_CAPITALS)
+    return title[1:-1] if _BARE_TITLE.fullmatch(title[1:-1]) else title
 
 
 def change(stands: str, should: str) -> str:

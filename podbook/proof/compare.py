@@ -8,9 +8,9 @@ from typing import Any
 
 from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
-from podbook.book.node import Node
+from podbook.book.node import Content, Node
 from podbook.proof.changes import REFERENCES, change, normal
-from podbook.proof.evaluate import Column, Columns, Unusable, end_to_end, evaluated
+from podbook.proof.evaluate import Column, Columns, Stacks, Unusable, end_to_end, evaluated
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell, Fault
 
@@ -18,6 +18,8 @@ RELATIVE = 1e-9
 """Largest relative difference that counts as agreement: engines differ in the last digits only."""
 ABSOLUTE = 1e-12
 """Largest difference that counts as agreement next to zero, where a relative one means nothing."""
+BLANK = (None, "")
+"""Engines and files can't tell an empty text from an empty cell. Nought is neither."""
 VALUE_ONLY = "the formula and its reference function differ"
 FOLLOWS, NOT_FROM_ENTRIES = "it follows from another cell", "its value is not what the entries make of it"
 OF_THE_FILE = ("book_title", "book_edition", "book_region", "book_rows")
@@ -83,7 +85,15 @@ def differs(found: Cell, wanted: Any, scale: float = 0.0) -> float | None:
         return relative if relative <= RELATIVE else None
     if isinstance(found, Fault) or isinstance(wanted, Unusable):
         return None
-    return 0.0 if (found or "") == (wanted or "") else None
+    return 0.0 if found == wanted or (found in BLANK and wanted in BLANK) else None
+
+
+def given(stands: Any, wanted: Content) -> bool:
+    """Return whether what stands in a cell is a given figure or word as it was written, not one worked out or near."""
+    if isinstance(wanted, int | float):
+        plain = isinstance(stands, int | float) and not isinstance(stands, bool)
+        return plain and abs(stands - wanted) <= RELATIVE * abs(wanted)
+    return stands == wanted or (stands in BLANK and wanted in BLANK)
 
 
 def compare(here: Here, engine: str) -> Comparison:
@@ -139,8 +149,10 @@ class Here:
         self.book, self.places, self.cells, self.values = book, places, cells, values
         self.misnamed, self.stretched = misnamed or {}, stretched or {}
         self._blamed: set[Where] = set()
+        self._some_lost = any(node.key not in places or not all(places[node.key].cells) for node in book.nodes.values())
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
+        self._stacks: Stacks = {}
         self._expected = expected
 
     @property
@@ -221,22 +233,23 @@ class Here:
     def _figure_fault(self, node: Node, item: int) -> Wrong | None:
         if node.key in OF_THE_FILE:
             return None
-        found, wanted = self.get((node.key, item)), node.contents[item]
-        if differs(found, wanted) is not None:
+        place, wanted = self.places[node.key], node.contents[item]
+        stands = self.cells[(place.sheet, place.cells[item])]
+        if given(stands, wanted):
             return None
         kind = "a coefficient was changed" if node.role == "coefficient" else "a given figure was changed"
-        return Wrong(kind, told(found), told(wanted), edited=True)
+        return Wrong(kind, told(stands), told(wanted), edited=True)
 
     def _formula_fault(self, node: Node, item: int) -> Wrong | None:
         where = (node.key, item)
         place = self.places[node.key]
         stands, value = self.cells[(place.sheet, place.cells[item])], self.get(where)
-        lost = any(self.is_lost(each) for each in precedents(self.book, node, item))
+        lost = self._some_lost and any(self.is_lost(each) for each in precedents(self.book, node, item))
         should = node.formula_of(item) if lost else rendered(self.book, node, item, self.places)
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
             return Wrong(what, told(stands), should, edited=True)
-        local = evaluated(self.wiring.of(where), self.get)
+        local = evaluated(self.wiring.of(where), self.get, self._stacks)
         if lost:
             words = f"{stands} ({told(value)})"
             return Wrong("the formula names a cell that is gone", words, should, edited=False)

@@ -8,7 +8,7 @@ from typing import Any
 
 from podbook.proof.compare import differs
 from podbook.proof.evaluate import Columns, Unusable, evaluated
-from podbook.proof.wiring import Where, Wiring
+from podbook.proof.wiring import WHOLE, Where, Wiring
 
 
 class Effects:
@@ -21,9 +21,14 @@ class Effects:
     def _followers(self) -> Mapping[Where, list[Where]]:
         """The cells that each cell feeds."""
         found: dict[Where, list[Where]] = {}
+        columns: set[Where] = set()
         for where in self.wiring.order:
-            for feed in self.wiring.feeds(where):
+            for feed in self.wiring.links(where):
                 found.setdefault(feed, []).append(where)
+                if feed[1] == WHOLE and feed not in columns:
+                    columns.add(feed)
+                    for cell in self.wiring.links(feed):
+                        found.setdefault(cell, []).append(feed)
         return found
 
     @cached_property
@@ -43,7 +48,8 @@ class Effects:
         def get(each: Where) -> Any:
             return values[each] if each in values else self.expected[each[0]][each[1]]
 
-        for each in sorted(below - {where}, key=self._position.__getitem__):
+        cells = [each for each in below if each[1] != WHOLE and each != where]
+        for each in sorted(cells, key=self._position.__getitem__):
             node = self.wiring.book.nodes[each[0]]
             feeds = self.wiring.feeds(each)
             if all(feed not in values for feed in feeds):

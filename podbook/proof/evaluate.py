@@ -27,10 +27,11 @@ def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> di
     """
     wiring = wiring or Wiring(book)
     values: dict[Where, Any] = {}
+    stacks: Stacks = {}
     for where in wiring.order:
         node = book.nodes[where[0]]
         if node.role == "worked":
-            values[where] = evaluated(wiring.of(where), values.__getitem__)
+            values[where] = evaluated(wiring.of(where), values.__getitem__, stacks)
         elif node.role == "span":
             values[where] = values[(node.members[where[1]], 0)]
         else:
@@ -38,12 +39,19 @@ def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> di
     return {node.key: tuple(values[(node.key, item)] for item in range(node.count)) for node in book.nodes.values()}
 
 
-def evaluated(wired: Wired, get: Callable[[Where], Any]) -> Any:
-    """Return what a cell's reference function says, fed by ``get``; an Unusable where it can say nothing."""
+Stacks = dict[tuple[int, bool], Any]
+"""Columns as arrays, by the identity of their cells and whether they are words: many rows may be fed by one column."""
+
+
+def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None = None) -> Any:
+    """Return what a cell's reference function says, fed by ``get``; an Unusable where it can say nothing.
+
+    ``stacks`` keeps columns as arrays from one call to the next, where ``get`` says the same each time.
+    """
     try:
         if wired.gate is not None and not _number(get(wired.gate), wired.gate[0]):
             return wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
-        arguments = {name: _fed(wire, as_is, name, get) for name, as_is, wire in wired.arguments}
+        arguments = {name: _fed(wire, as_is, name, get, stacks) for name, as_is, wire in wired.arguments}
         return _settled(wired.ref.function.function(**arguments))
     except Unusable as problem:
         return problem
@@ -51,15 +59,21 @@ def evaluated(wired: Wired, get: Callable[[Where], Any]) -> Any:
         return Unusable(f"{wired.ref.function.name} can't be evaluated: {problem}")
 
 
-def _fed(wire: Wire, as_is: bool, name: str, get: Callable[[Where], Any]) -> Any:
-    """Return the argument for one parameter: as it stands for a word, as a number or an array of numbers otherwise."""
+def _fed(wire: Wire, as_is: bool, name: str, get: Callable[[Where], Any], stacks: Stacks | None) -> Any:
     if wire.cell is not None:
         found = get(wire.cell)
         return found if as_is else _number(found, name)
-    if wire.cells is not None:
-        several = [get(each) for each in wire.cells]
-        return np.array(several, dtype=object) if as_is else np.array([_number(each, name) for each in several])
-    return wire.given
+    if wire.cells is None:
+        return wire.given
+    spot = (id(wire.cells), as_is)
+    if stacks is not None and spot in stacks:
+        return stacks[spot]
+    several = [get(each) for each in wire.cells]
+    stack = np.array(several, dtype=object) if as_is else np.array([_number(each, name) for each in several])
+    if stacks is not None:
+        stack.flags.writeable = False
+        stacks[spot] = stack
+    return stack
 
 
 def _number(found: Any, name: str) -> float:

@@ -15,6 +15,8 @@ from podbook.errors import BookFault
 Where = tuple[str, int]
 """A node's key and an item, counted from 0."""
 PREVIOUS = "prev"
+WHOLE = -1
+"""In place of an item: the whole column."""
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,25 @@ class Wiring:
             return ((node.members[where[1]], 0),)
         return tuple(self.of(where).feeds()) if node.role == "worked" else ()
 
+    def links(self, where: Where) -> tuple[Where, ...]:
+        """Return what feeds a cell, a whole column as one; of a whole column, its cells."""
+        key, item = where
+        if item == WHOLE:
+            return self._column(key)
+        node = self.book.nodes[key]
+        if node.role != "worked":
+            return self.feeds(where)
+        wired = self.of(where)
+        found = [each for each in (wired.gate, wired.otherwise) if each is not None]
+        for _, _, wire in wired.arguments:
+            if wire.cell is not None:
+                found.append(wire.cell)
+            elif wire.cells and wire.cells is self._columns.get(wire.cells[0][0]):
+                found.append((wire.cells[0][0], WHOLE))
+            else:
+                found.extend(wire.cells or ())
+        return tuple(found)
+
     def scale(self, where: Where, get: Callable[[Where], Any]) -> float:
         """Return the size on which a cell is exact; 0 for its own."""
         node = self.book.nodes[where[0]]
@@ -91,10 +112,11 @@ class Wiring:
                 if done.get(where):
                     stack.pop()
                     continue
-                waiting = [each for each in self.feeds(where) if not done.get(each)]
+                waiting = [each for each in self.links(where) if not done.get(each)]
                 if not waiting:
                     done[where] = True
-                    order.append(where)
+                    if where[1] != WHOLE:
+                        order.append(where)
                     stack.pop()
                 elif where in done:
                     raise BookFault(f"'{where[0]}' feeds itself by way of '{waiting[0][0]}'")
@@ -118,7 +140,8 @@ class Wiring:
     def _wire(self, node: Node, item: int, ref: Ref, name: str, unit: str) -> Wire:
         binding: Binding = ref.bindings.get(name, name)
         if isinstance(binding, tuple):
-            return Wire(cells=tuple(cell for each in binding for cell in self._cells(node, each, item)))
+            several = [self._cells(node, each, item) for each in binding]
+            return Wire(cells=several[0] if len(several) == 1 else tuple(cell for each in several for cell in each))
         if not isinstance(binding, str) or (unit == "text" and not self._is_key(node, binding)):
             return Wire(given=binding)
         cells = self._cells(node, binding, item)

@@ -16,8 +16,8 @@ def amount(node: Node, value: Any) -> str:
         return told(value)
     decimals = len(match[1]) if (match := re.search(r"\.(0+)", node.look)) else 0
     if node.unit == "fraction":
-        return f"{value:.{decimals if '%' in node.look else 1}%}"
-    number = f"{value:,.{decimals}f}"
+        return f"{value:z.{decimals if '%' in node.look else 1}%}"
+    number = f"{value:z,.{decimals}f}"
     if node.unit in ("dimensionless", "text"):
         return number
     unit = shown(node.unit)

@@ -31,6 +31,15 @@ def lost(path: Path, copied: Workbook) -> Mapping[str, Counter[str]]:
     return found
 
 
+def told(drawn: Mapping[str, Counter[str]]) -> str:
+    """Return in words what is drawn on some sheets."""
+
+    def kinds(one: Counter[str]) -> str:
+        return ", ".join(f"{count} {kind}{'s' if count > 1 else ''}" for kind, count in sorted(one.items()))
+
+    return "; ".join(f"{kinds(one)} on the sheet {title!r}" for title, one in drawn.items())
+
+
 def _drawn(path: Path) -> dict[str, Counter[str]]:
     """Return how many charts, pictures and shapes stand on each worksheet that has any."""
     found: dict[str, Counter[str]] = {}

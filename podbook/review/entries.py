@@ -11,7 +11,7 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.errors import PodbookError
-from podbook.proof.evaluate import Column, end_to_end
+from podbook.proof.evaluate import Column, Columns, end_to_end
 from podbook.reference import gates
 from podbook.reference.gates import is_number
 from podbook.review import unit_slips
@@ -53,10 +53,16 @@ STATES = {
 """For a table whose items may be left empty: the fields that say 'mend' where an item is in use but can't be used."""
 
 
-def slips(book: Book, places: Mapping[str, Place], column: Callable[[str], Column]) -> Iterator[Slip]:
-    """Yield every entry that the book can't use, and every row or column whose figures don't fit each other."""
+def slips(
+    book: Book, places: Mapping[str, Place], column: Callable[[str], Column], values: Columns | None = None
+) -> Iterator[Slip]:
+    """Yield every entry that the book can't use, and every row or column whose figures don't fit each other.
+
+    ``values`` is what the reference functions make of the entries, if that is known.
+    """
     entries = [node for node in book.nodes.values() if node.role == "entry" and node.key in places]
-    values = end_to_end(book, {node.key: column(node.key) for node in book.nodes.values() if node.role == "entry"})
+    if values is None:
+        values = end_to_end(book, {node.key: column(node.key) for node in book.nodes.values() if node.role == "entry"})
     told: set[tuple[str, int]] = set()
     for node in entries:
         place = places[node.key]
@@ -97,6 +103,8 @@ def oddities(book: Book, places: Mapping[str, Place], column: Callable[[str], Co
                        allowed(book, node), words, "It is used as it stands.")  # fmt: skip
 
 
+LONGEST = 60
+"""Letters of a text that are shown."""
 MEANWHILE = {True: "It is left out meanwhile.", False: "The default is used meanwhile."}
 FILE_PARTS = {
     "types": "type",
@@ -126,6 +134,16 @@ def _for_file(slip: Slip) -> str:
         else f"figures.{field.removesuffix('_entry')}"
     )
     return f"  {name} ({slip.label}): found {slip.found}; allowed: {slip.allowed}. {slip.hint}".rstrip()
+
+
+def refusal(book: Book, node: Node, found: Any, values: Mapping[str, Column]) -> str:
+    """Return why the book can't use what was found for an entry, or an empty text if it can.
+
+    ``values`` holds the words of the list that the entry must be taken from, by the list's key.
+    """
+    if _usable(book, node, found, values):
+        return ""
+    return f"found {_found(found)}; allowed: {allowed(book, node)}. {_hint(node, found)}".rstrip()
 
 
 def _asked(node: Node, item: int, values: Mapping[str, Column]) -> bool:
@@ -168,7 +186,9 @@ def allowed(book: Book, node: Node) -> str:
 def _found(found: Any) -> str:
     if _blank(found):
         return "nothing"
-    return f"the text '{found}'" if isinstance(found, str) else f"{found:g}" if is_number(found) else str(found)
+    if isinstance(found, str):
+        return f"the text '{found if len(found) <= LONGEST else found[: LONGEST - 1] + '…'}'"
+    return f"{found:g}" if is_number(found) else str(found)
 
 
 def _hint(node: Node, found: Any) -> str:

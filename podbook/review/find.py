@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from podbook import recalc
 from podbook.book.formula import Place
@@ -21,6 +22,9 @@ from podbook.review.places import Finder, at, rows_of_tally, span_of
 from podbook.review.read import Contents, is_formula, read
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
 
 SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")
 """Names of the two stamps of an outlook, and of the cells that the second one is of."""
@@ -93,6 +97,15 @@ def opened(path: Path) -> Opened:
         title,
         _snapshot(contents),
     )
+
+
+def loaded(path: Path) -> Workbook:
+    """Return a file that the guard has passed, as openpyxl reads it: without a word on what it can't carry over."""
+    from openpyxl import load_workbook
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return load_workbook(path)
 
 
 def wanted(found: Opened) -> dict[str, list[str]]:

@@ -147,6 +147,10 @@ def outlook(
     book = Figures(opened(path))
     quantities = (*book.of_cases(), *(book.figure(words) for words in vary))
     kin = tuple(book.kin(words) for words in alike)
+    for option, names in (("--vary", [each.name for each in quantities]), ("--alike", [each.name for each in kin])):
+        twice = next((name for name in names if names.count(name) > 1), None)
+        if twice is not None:
+            raise PodbookError(f"{option}: found '{twice}' twice; allowed: once")
     likely = book.results(RESULTS, {}, 1)
     if any(np.isnan(each).any() for each in likely.values()):
         raise PodbookError(f"{path}: the sheet Returns says nothing; run 'podbook verify {path}' to find why")

@@ -2,79 +2,155 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
-
-from rich.table import Table
+from typing import TYPE_CHECKING, Any
 
 from podbook import recalc
 from podbook.errors import EngineFailed
-from podbook.recalc import DEFAULT, Fault
+from podbook.proof.compare import Here, differs
+from podbook.proof.evaluate import Column, Unusable
+from podbook.proof.many import affected
+from podbook.proof.wiring import Where
+from podbook.recalc import DEFAULT
 from podbook.review.find import entered, opened, wanted
+
+if TYPE_CHECKING:
+    from rich.table import Table
 
 COLUMNS = (
     ("winter.label", "month", ""),
-    ("winter.days", "days fed", ",.0f"),
-    ("winter.pods_eaten", "pods, lb DM", ",.0f"),
-    ("winter.grass_eaten_with", "stockpile, lb DM", ",.0f"),
-    ("winter.hay_tons_with", "hay, tons", ",.1f"),
-    ("winter.hay_tons_without", "hay without pods", ",.1f"),
-    ("winter.saved", "saved, $", ",.0f"),
+    ("winter.days", "days fed", "z,.0f"),
+    ("winter.pods_eaten", "pods, lb DM", "z,.0f"),
+    ("winter.grass_eaten_with", "stockpile, lb DM", "z,.0f"),
+    ("winter.hay_tons_with", "hay, tons", "z,.1f"),
+    ("winter.hay_tons_without", "hay without pods", "z,.1f"),
+    ("winter.saved", "saved, $", "z,.0f"),
     ("winter.watch", "watch", ""),
 )
-FIGURES = (
-    "pod_head_days",
-    "hay_saved",
-    "saving",
-    "offset",
-    "hay_break_even",
-    "out_month",
-    "pods_left",
-    "sugar_caution",
-    "status",
-)
+EATEN = {
+    "with pods": {
+        "pods": "winter.pods_eaten",
+        "stockpile": "winter.grass_eaten_with",
+        "hay": "winter.hay_with",
+        "supplement": "winter.extra_with",
+    },
+    "without": {
+        "stockpile": "winter.grass_eaten_without",
+        "hay": "winter.hay_without",
+        "supplement": "winter.extra_without",
+    },
+}
+"""What the herd eats with pods and without, pounds of dry matter by feed."""
+NUMBERS = ("pod_head_days", "hay_saved", "saving", "offset", "hay_break_even", "pods_left")
+STATUS = "status"
+WORDS = ("winter.label", "winter.watch", "out_month", "sugar_caution")
+_FED = tuple(key for feeds in EATEN.values() for key in feeds.values())
+KEYS = tuple(dict.fromkeys((*(key for key, _, _ in COLUMNS), *_FED, *NUMBERS, *WORDS)))
+LARGEST = 1e12
+"""No winter has a figure as large as this one."""
+LOOK = "LOOK: "
+WATCH = {
+    "shelter": "feed alone can't meet the cold: give shelter and dry bedding",
+    "intake": "a group can't eat as much as it needs: ask a nutritionist for a richer ration",
+    "protein": "a group leans on the supplement for its protein: see that it gets it",
+    "pods run out": "the herd may eat more pods than there are",
+}
+"""What the words of a month mean."""
 
 
+@dataclass(frozen=True)
 class Season:
-    """The season's figures, read from a workbook recalculated anew."""
+    """The season's figures, by their keys."""
 
-    def __init__(self, path: Path) -> None:
-        found = opened(path)
-        values = recalc.values(path, DEFAULT, wanted(found))
-        keys = (*(key for key, _, _ in COLUMNS), *FIGURES)
-        self.figures = {key: entered(found, values, key) for key in keys}
-        for key, column in self.figures.items():
-            if any(isinstance(each, Fault) or each is None for each in column):
-                raise EngineFailed(
-                    f"{path}: '{key}' holds no value; run 'podbook verify {path}' to find what is damaged"
-                )
+    figures: Mapping[str, Column]
+    otherwise: frozenset[Where] = frozenset()
+    """Cells in which the workbook itself says something else."""
 
     def __getitem__(self, key: str) -> Any:
         return self.figures[key][0]
 
+    @property
+    def lacking(self) -> tuple[str, ...]:
+        """Figures without a value that could be told."""
+        return tuple(key for key, column in self.figures.items() if not all(_told(key, each) for each in column))
+
+    @property
+    def months(self) -> tuple[int, ...]:
+        """The months in which stock are fed, as items of the table winter."""
+        return tuple(month for month, days in enumerate(self.figures["winter.days"]) if days > 0)
+
+    def rows(self) -> Iterator[tuple[str, ...]]:
+        """Yield the months, each as what stands in its columns."""
+        for month in self.months:
+            cells = ((self.figures[key][month], look) for key, _, look in COLUMNS)
+            yield tuple(f"{each:{look}}" if look else str(each) for each, look in cells)
+
     def table(self) -> Table:
-        """Return the months as a table."""
+        """Return the months as a table for the terminal."""
+        from rich.table import Table
+
         table = Table(*(heading for _, heading, _ in COLUMNS))
-        for month in range(len(self.figures["winter.label"])):
-            if self.figures["winter.days"][month] > 0:
-                cells = ((self.figures[key][month], look) for key, _, look in COLUMNS)
-                table.add_row(*(f"{each:{look}}" if look else str(each) for each, look in cells))
+        for row in self.rows():
+            table.add_row(*row)
         return table
 
     def sentences(self) -> tuple[str, ...]:
         """Return what the figures mean, in plain words."""
         out, left = self["out_month"], f"{self['pods_left']:,.0f}"
-        watch = {
-            str(each).removeprefix("LOOK: ") for each in self.figures["winter.watch"] if str(each).startswith("LOOK")
-        }
+        watch = {str(each).removeprefix(LOOK) for each in self.figures["winter.watch"] if str(each).startswith("LOOK")}
+        dollars = f"${self['saving']:z,.0f}".replace("$-", "-$")
         break_even = f"They pay as long as hay costs more than ${self['hay_break_even']:,.0f} a ton."
         return (
             f"The pods your stock eat hold {self['pod_head_days']:,.0f} head-days of winter energy.",
-            f"They save {self['hay_saved']:,.1f} tons of hay and ${self['saving']:,.0f},"
-            f" {self['offset']:.0%} of the winter's feed cost.",
+            f"They save {self['hay_saved']:z,.1f} tons of hay and {dollars},"
+            f" {self['offset']:z.0%} of the winter's feed cost.",
             break_even if self["saving"] > 0 else "At these prices they do not pay.",
             f"Pods last the winter; {left} lb are left." if out == "none" else f"Pods run out in {out}.",
             f"{self['sugar_caution']}. Call a veterinarian at signs of grain overload.",
             *((f"Watch: {', '.join(sorted(watch))}.",) if watch else ()),
-            f"The book: {self['status']}.",
         )
+
+
+def read(path: Path) -> Season:
+    """Return the season as a workbook's own formulas make it, recalculated anew."""
+    found = opened(path)
+    values = recalc.values(path, DEFAULT, wanted(found))
+    season = Season({key: entered(found, values, key) for key in (*KEYS, STATUS)})
+    if season.lacking:
+        raise EngineFailed(
+            f"{path}: '{season.lacking[0]}' holds no value; run 'podbook verify {path}' to find what is damaged"
+        )
+    return season
+
+
+def as_it_should_be(here: Here) -> Season:
+    """Return the season as the reference functions make it of what is filled in.
+
+    What is worked out from an entry that is gone is not told: its default would stand for something never said.
+    """
+    wheres = [(key, item) for key in KEYS for item in range(here.book.nodes[key].count)]
+    gone = [
+        (node.key, item)
+        for node in here.book.nodes.values()
+        if node.role == "entry"
+        for item in range(node.count)
+        if here.is_lost((node.key, item))
+    ]
+    untold = frozenset(affected(here.wiring, gone, wheres)) if gone else frozenset()
+    figures = {
+        key: tuple(Unusable("an entry is gone") if (key, item) in untold else each for item, each in enumerate(column))
+        for key, column in ((key, here.expected[key]) for key in KEYS)
+    }
+    otherwise = (
+        where for where in wheres
+        if differs(here.get(where), figures[where[0]][where[1]], here.scale(where)) is None
+    )  # fmt: skip
+    return Season(figures, frozenset(otherwise))
+
+
+def _told(key: str, found: Any) -> bool:
+    if key in (*WORDS, STATUS):
+        return isinstance(found, str)
+    return isinstance(found, int | float) and not isinstance(found, bool) and abs(found) < LARGEST

@@ -14,8 +14,8 @@ import numpy as np
 from podbook import files, recalc
 from podbook.book import look
 from podbook.errors import PodbookError
-from podbook.review.drawings import lost
-from podbook.review.find import SNAPSHOT, Opened, filled_in, opened
+from podbook.review.drawings import lost, told
+from podbook.review.find import SNAPSHOT, Opened, filled_in, loaded, opened
 from podbook.review.outlook import NPV, RESULTS, Outlook
 
 if TYPE_CHECKING:
@@ -44,15 +44,18 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str,
     """Write a copy of the workbook with the outlook as a sheet of its own; the workbook itself stays as it is.
 
     Returns what is drawn on the workbook's sheets and could not be carried over.
-    Raises PodbookError if the copy may not be written, or a sheet of that name is there that podbook did not make.
+    Raises PodbookError if the copy may not be written, or a sheet of that name is there that podbook did not make; and
+    if it is to take the workbook's own place and something would be lost.
     """
     source = Path(result.path)
     files.refuse(into, ".xlsx", replace=replace)
     found = opened(source)
-    from openpyxl import load_workbook
-
-    workbook = load_workbook(source)
+    workbook = loaded(source)
     missing = lost(source, workbook)
+    if missing and into.exists() and into.samefile(source):
+        raise PodbookError(
+            f"{into}: would lose {told(missing)}, which can't be copied; nothing was written. Name another file"
+        )
     if SHEET in workbook.sheetnames:
         if INPUTS not in workbook.defined_names:
             raise PodbookError(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -16,6 +17,7 @@ from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
 from podbook.review.find import Opened, entered, opened, wanted
 from podbook.review.findings import Finding
+from podbook.review.season import Season, as_it_should_be
 from podbook.review.telling import damage, entry_finding, odd_finding, stale
 
 
@@ -33,6 +35,11 @@ class Verdict:
     figures: tuple[KeyFigure, ...]
     status: str
     """The workbook's own status line."""
+    season: Season
+    """The winter month by month, as it should be."""
+    region: str
+    digest: str
+    """SHA-256 of the file: which state of it this is about."""
     snapshot: str = ""
     """What is wrong with the snapshot of the outlook, if there is one."""
 
@@ -82,7 +89,7 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         comparisons.append(compare(here, engine))
         judged.append((here, values))
     here, values = judged[0]
-    wrong = tuple(slips(found.book, found.places, lambda key: entered(found, values, key)))
+    wrong = tuple(slips(found.book, found.places, lambda key: entered(found, values, key), here.expected))
     state = snapshot.state(found)
     return Verdict(
         str(path),
@@ -92,6 +99,9 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         tuple(_findings(found, tuple(zip(judged, comparisons, strict=True)), wrong, added, state)),
         tuple(key_figures(found, values, here.expected)),
         str(entered(found, values, "status")[0]),
+        as_it_should_be(here),
+        found.book.region,
+        hashlib.sha256(path.read_bytes()).hexdigest(),
         state,
     )
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from typing import Any
 
 from rich.console import Console
-from rich.markup import escape
 from rich.table import Table
+from rich.text import Text
 
+from podbook.harmless import plain
 from podbook.reference.contract import Reference
 from podbook.review.figures import KeyFigure
 from podbook.review.findings import Finding
+from podbook.review.many import Outcome
 from podbook.review.outlook import NPV, PAYBACK, SAVED, Outlook
 from podbook.review.verify import Verdict
 from podbook.units import In, shown
@@ -22,16 +25,27 @@ MOST_ALIKE = 2
 """How many findings of one kind in one row or column are told at length."""
 
 
+class Screen(Console):
+    """A screen on which every text stands as it is: no markup, and nothing in it steers the terminal."""
+
+    def __init__(self, width: int | None = None) -> None:
+        super().__init__(highlight=False, emoji=False, width=width)
+
+    def render_str(self, text: str, **options: Any) -> Text:
+        """Return a text as it is printed."""
+        return super().render_str(plain(text, one_line=True), **options)
+
+
 def console() -> Console:
     """Return the screen to print on: as wide as the terminal, or so wide that no line of a file is broken in two."""
-    screen = Console(highlight=False)
-    return screen if screen.is_terminal else Console(highlight=False, width=1000)
+    screen = Screen()
+    return screen if screen.is_terminal else Screen(width=1000)
 
 
 def printed(verdict: Verdict) -> None:
     """Print a verdict: what counts, causes first; key figures three ways; each engine's count; the user's own."""
     screen = console()
-    screen.print(f"{verdict.path} ({verdict.title or 'without a name'})", style="bold", markup=False)
+    screen.print(f"{verdict.path} ({verdict.title or 'without a name'})", style="bold")
     counting = [each for each in verdict.findings if each.counts]
     alike = Counter((each.key, each.kind) for each in counting)
     shown: Counter[tuple[str, str]] = Counter()
@@ -41,7 +55,7 @@ def printed(verdict: Verdict) -> None:
         if shown[kin] <= MOST_ALIKE or not each.key:
             tell(screen, each)
         elif shown[kin] == alike[kin]:
-            screen.print(f"and {alike[kin] - MOST_ALIKE} more cells of '{each.label}', to {each.address}", markup=False)
+            screen.print(f"and {alike[kin] - MOST_ALIKE} more cells of '{each.label}', to {each.address}")
     if not all(each.right for each in verdict.figures):
         print_figures(screen, verdict.figures)
     table = Table("engine", "formula cells", "agree", "worst relative difference")
@@ -52,25 +66,36 @@ def printed(verdict: Verdict) -> None:
     for each in verdict.findings:
         if not each.counts:
             where = f"{each.address} ({each.label})" if each.sheet else each.label
-            screen.print(". ".join(filter(None, (f"{where}: {each.what}", each.effect, each.advice))), markup=False)
-    screen.print(f"The workbook's own status: {verdict.status}", markup=False)
+            screen.print(". ".join(filter(None, (f"{where}: {each.what}", each.effect, each.advice))))
+    screen.print(f"The workbook's own status: {verdict.status}")
     number = f"{len(counting)} {'finding' if len(counting) == 1 else 'findings'}"
     screen.print("All agrees." if verdict.agrees else f"{number}: mend what is named above, first things first.")
+
+
+def print_outcomes(found: Sequence[Outcome]) -> None:
+    """Print a table of many files, a row a file."""
+    screen = console()
+    table = Table("file", "farm", "result", "formula cells", "agree", "findings", "first finding")
+    for each in found:
+        table.add_row(*each.row()[:-1])
+    screen.print(table)
+    counts = Counter(each.result for each in found)
+    screen.print(", ".join(f"{counts[word]} {word}" for word in ("agrees", "differs", "unchecked") if counts[word]))
 
 
 def tell(screen: Console, each: Finding) -> None:
     """Print one finding: what happened, what stands and should stand there, what it does, what to do."""
     where = f"{each.address} ({each.label})" if each.address != each.label else each.address
-    screen.print(f"{where}: {each.what}", markup=False, style="bold")
+    screen.print(f"{where}: {each.what}", style="bold")
     for words, text in (
         ("stands", each.stands), ("should", each.should), ("effect", each.effect), ("to do", each.advice),
     ):  # fmt: skip
         if text:
-            screen.print(f"    {words}:  {text}", markup=False)
+            screen.print(f"    {words}:  {text}")
     if each.followers:
         named = ", ".join(each.followers[:MOST_FOLLOWERS])
         more = f" and {len(each.followers) - MOST_FOLLOWERS} more" if len(each.followers) > MOST_FOLLOWERS else ""
-        screen.print(f"    follow:  {named}{more}", markup=False)
+        screen.print(f"    follow:  {named}{more}")
 
 
 def print_figures(screen: Console, figures: Sequence[KeyFigure]) -> None:
@@ -78,7 +103,7 @@ def print_figures(screen: Console, figures: Sequence[KeyFigure]) -> None:
     table = Table("key figure", "stored in the file", "by its own formulas", "as it should be", "")
     for each in figures:
         row = (each.label, each.stored, each.own, each.should, "" if each.right else "LOOK")
-        table.add_row(*map(escape, row))
+        table.add_row(*row)
     screen.print(table)
 
 
@@ -119,12 +144,12 @@ def print_functions(functions: Sequence[Reference]) -> None:
     """Print reference functions with arguments, units, ranges and source."""
     screen = console()
     for function in functions:
-        screen.print(f"{function.name} -> {_measure(function.returns)}", style="bold", markup=False)
-        screen.print(f"    {(function.__doc__ or '').strip().splitlines()[0]}", markup=False)
+        screen.print(f"{function.name} -> {_measure(function.returns)}", style="bold")
+        screen.print(f"    {(function.__doc__ or '').strip().splitlines()[0]}")
         for each in function.parameters:
             default = "" if each.default is None else f" = {each.default:g}"
-            screen.print(f"    {each.name}{default}  {_measure(each.measured)}", markup=False)
-        screen.print(f"    source: {function.source}, {function.place}", markup=False)
+            screen.print(f"    {each.name}{default}  {_measure(each.measured)}")
+        screen.print(f"    source: {function.source}, {function.place}")
     screen.print(f"{len(functions)} functions")
 
 

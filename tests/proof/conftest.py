@@ -1,18 +1,19 @@
-"""The demo book, built once for the whole room."""
+"""The demo book as the tests of this room hold it."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
-from live import Live, build
-
-
-@pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build(tmp_path_factory.mktemp("demo") / "demo.xlsx")
+from live import Live
+from openpyxl import Workbook, load_workbook
 
 
 @pytest.fixture
 def live(demo: Path) -> Live:
     return Live(demo)
+
+
+@pytest.fixture(scope="module")
+def workbook(demo: Path) -> Workbook:
+    return load_workbook(demo)

@@ -1,150 +1,122 @@
-"""Seeded faults: what may go wrong in one formula cell, and what verification says of it."""
+"""Mutants: formula cells with one change each, and what verification says of them."""
 
 from __future__ import annotations
 
 import re
 from collections import ChainMap
-from collections.abc import Iterator, Sequence
-from functools import cached_property
-from typing import Any
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from random import Random
+from typing import Any, NamedTuple
 
-import numpy as np
+from changes import APART, CHANGES, Spot
 from live import Live
 from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
-from openpyxl.utils import column_index_from_string, get_column_letter
-from openpyxl.utils.cell import coordinate_to_tuple, range_boundaries
+from openpyxl.utils.cell import coordinate_to_tuple
 
-from podbook.book.node import Node
-from podbook.proof.compare import Here, Wrong
+from podbook.proof.compare import Here, Wrong, differs
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.wiring import Where
-from podbook.recalc import Address, Cell
+from podbook.recalc import Cell
 from podbook.recalc.formualizer_engine import _cell
 
 FREE_COLUMN = 600
-APART = re.compile(r"\"[^\"]*\"|'[^']*'!")
-"""What holds no operator and no reference: words in quotes, names of sheets."""
-OPERATOR = re.compile(r"<=|>=|<>|[-+*/<>]")
-REST = re.compile(r"[=^]")
-WRONG = {
-    "+": "-",
-    "-": "+",
-    "*": "/",
-    "/": "*",
-    "<": ">",
-    ">": "<",
-    "<=": ">=",
-    ">=": "<=",
-    "<>": "=",
-    "=": "<>",
-    "^": "*",
-}
-REFERENCE = re.compile(r"(?<![A-Za-z0-9_.$])(\$?)([A-Z]{1,3})(\$?)(\d+)(?![A-Za-z0-9_.(!])")
-WORD = re.compile(r"(?<![A-Za-z0-9_.$!])[A-Za-z_][A-Za-z0-9_.]*(?![A-Za-z0-9_.(!])")
-Mutant = tuple[str, Where, Any]
-"""Its kind, the cell, and what stands there instead."""
+AREA = re.compile(
+    r"(?:(?:'([^']+)'|(?<![A-Za-z0-9_.])([A-Za-z]\w*))!)?"
+    r"(?<![A-Za-z0-9_.$])\$?([A-Z]{1,3})\$?(\d+)(?::\$?([A-Z]{1,3})\$?(\d+))?(?![A-Za-z0-9_.(!])"
+)
+NAME = re.compile(r"(?<![A-Za-z0-9_.$!])[a-z_][a-z0-9_]*(?![A-Za-z0-9_.(!])")
 
 
-def masked(formula: str) -> str:
-    """Return a formula of the same length in which what stands in quotes is blotted out."""
-    return APART.sub(lambda match: "\0" * len(match.group(0)), formula)
+class Mutant(NamedTuple):
+    """A kind of change, a cell, and what stands there instead."""
+
+    kind: str
+    where: Where
+    stands: Any
 
 
-def wrong_operator(formula: str) -> str | None:
-    """Return a formula with its first operator wrong; a comparison for equality only where there is no other."""
-    bare = masked(formula)
-    match = OPERATOR.search(bare, 1) or REST.search(bare, 1)
-    return match and formula[: match.start()] + WRONG[match.group(0)] + formula[match.end() :]
+class Mutants:
+    """Makes the mutants of a book: the same ones whichever cells and kinds are asked for, and in whichever order."""
 
+    def __init__(self, live: Live) -> None:
+        self.live = live
+        self.same = dict.fromkeys(CHANGES, 0)
+        """How many changes of a kind left a formula as it was; they are no mutants."""
 
-class Neighbours:
-    """Wrong references: the cell beside or below the right one, or another name of the same kind."""
+    def of(self, kinds: Iterable[str] = tuple(CHANGES), cells: Sequence[Where] = ()) -> Iterator[Mutant]:
+        """Yield a mutant of each kind for each cell that has one."""
+        spots = [Spot(self.live, where) for where in cells or self.live.formulas]
+        for kind in kinds:
+            for spot in spots:
+                yield from self._first(kind, spot)
 
-    def __init__(self, live: Live, seed: int) -> None:
-        self.live, self.random = live, np.random.default_rng(seed)
+    def _first(self, kind: str, spot: Spot) -> Iterator[Mutant]:
+        for stands in CHANGES[kind](spot, Random(f"{kind} {spot.where}")):
+            if isinstance(stands, str) and stands.startswith("="):
+                if alike(stands, spot.formula):
+                    self.same[kind] += 1
+                    continue
+                if self._reads_itself(spot, stands):
+                    continue
+            yield Mutant(kind, spot.where, stands)
+            return
 
-    @cached_property
-    def kinds(self) -> dict[tuple[str, int, str], list[str]]:
-        """Defined names by what they stand for: role, number of cells, and whether words or numbers."""
-        found: dict[tuple[str, int, str], list[str]] = {}
-        for node in self.live.book.nodes.values():
-            found.setdefault(self._kind(node), []).append(node.name)
-        return found
-
-    @staticmethod
-    def _kind(node: Node) -> tuple[str, int, str]:
-        return node.role, node.count, "word" if node.unit == "text" else "number"
-
-    def wrong_reference(self, address: Address, formula: str) -> str | None:
-        """Return a formula with one of its references or names wrong."""
-        bare = masked(formula)
-        spots = list(REFERENCE.finditer(bare)) + [
-            match for match in WORD.finditer(bare) if match.group(0) in self.live.book.by_name
-        ]
-        for number in self.random.permutation(len(spots)):
-            match = spots[number]
-            other = self._shifted(match) if match.re is REFERENCE else self._other_name(match.group(0))
-            changed = formula[: match.start()] + (other or "") + formula[match.end() :]
-            if other is not None and not self._reads_itself(address, changed):
-                return changed
-        return None
-
-    def _reads_itself(self, address: Address, formula: str) -> bool:
+    def _reads_itself(self, spot: Spot, formula: str) -> bool:
         """No engine in memory works out a formula that reads its own cell; such faults go through the file."""
-        sheet, cell = address
+        sheet, cell = spot.address
         row, column = coordinate_to_tuple(cell)
-        for token in Tokenizer(formula).items:
-            if token.type != Token.OPERAND or token.subtype != Token.RANGE:
-                continue
-            place = self.live.places.get(self._key(token.value))
-            if place is not None:
-                if place.sheet == sheet and cell in place.cells:
-                    return True
-                continue
-            there, _, area = token.value.rpartition("!")
-            if there.strip("'") in ("", sheet) and _holds(area, row, column):
+        text = re.sub(r'"[^"]*"', '""', formula)
+        for quoted, plain, left, top, right, bottom in AREA.findall(text):
+            if (quoted or plain or sheet) == sheet and _holds(left, top, right or left, bottom or top, row, column):
+                return True
+        nodes, places = self.live.book.by_name, self.live.places
+        for name in NAME.findall(text):
+            place = places.get(nodes[name].key) if name in nodes else None
+            if place is not None and place.sheet == sheet and cell in place.cells:
                 return True
         return False
 
-    def _key(self, name: str) -> str:
-        node = self.live.book.by_name.get(name)
-        return node.key if node else ""
 
-    def _shifted(self, match: re.Match[str]) -> str:
-        letters, row = match.group(2), int(match.group(4))
-        column = column_index_from_string(letters)
-        step = int(self.random.choice((-1, 1)))
-        if self.random.random() < 0.5:
-            row += step
-        else:
-            column += step
-        return f"{match.group(1)}{get_column_letter(column)}{match.group(3)}{row}"
-
-    def _other_name(self, name: str) -> str | None:
-        others = [each for each in self.kinds[self._kind(self.live.book.by_name[name])] if each != name]
-        return others[int(self.random.integers(len(others)))] if others else None
+def _holds(left: str, top: str, right: str, bottom: str, row: int, column: int) -> bool:
+    """Return whether a cell lies in an area, from whichever corner it is written."""
+    rows, columns = zip(coordinate_to_tuple(left + top), coordinate_to_tuple(right + bottom), strict=True)
+    return min(rows) <= row <= max(rows) and min(columns) <= column <= max(columns)
 
 
-def _holds(area: str, row: int, column: int) -> bool:
-    """Return whether a cell lies in an area such as ``B2:D4``."""
-    left, top, right, bottom = range_boundaries(area)
-    return left <= column <= right and top <= row <= bottom
+def alike(one: str, other: str) -> bool:
+    """Return whether two formulas are the same piece by piece, by another reading than the proof's own."""
+    roughly = (re.sub(r"[\s$]", "", APART.sub("", each)).upper() for each in (one, other))
+    return len(set(roughly)) == 1 and pieces(one) == pieces(other)
 
 
-def mutants(live: Live) -> Iterator[Mutant]:
-    """Yield every seeded fault of every formula cell."""
-    neighbours = Neighbours(live, seed=11)
-    for where in live.formulas:
-        address = live.address(where)
-        formula = live.cells[address]
-        yield "own number", where, live.values[address]
-        for kind, changed in (
-            ("operator", wrong_operator(formula)),
-            ("reference", neighbours.wrong_reference(address, formula)),
-        ):
-            if changed is not None:
-                yield kind, where, changed
+def pieces(formula: str) -> list[tuple[str, str]]:
+    """Return the pieces of a formula: words in quotes as they stand, the rest without $ and case."""
+    found = []
+    for token in Tokenizer(formula).items:
+        text = token.value
+        if token.type == Token.OPERAND and token.subtype == Token.TEXT:
+            found.append((token.type, text))
+        elif token.type != Token.WSPACE:
+            sheet, _, rest = text.rpartition("!")
+            found.append((token.type, f"{sheet}!{rest.replace('$', '')}".upper()))
+    return found
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What verification says of one mutant."""
+
+    found: Wrong | None
+    """What is wrong with the cell in itself."""
+    by_value: bool
+    """Whether its value alone, on the figures of this book, is not what its reference function says."""
+
+    @property
+    def named(self) -> bool:
+        """Whether the cell itself is named as one in which a fault begins."""
+        return self.found is not None and self.found.edited
 
 
 class Judge:
@@ -158,27 +130,28 @@ class Judge:
         self.live, self.wiring = live, live.wiring
         self.expected = end_to_end(live.book, live.entries, live.wiring)
 
-    def findings(self, seeded: Sequence[Mutant]) -> list[Wrong | None]:
-        """Return what is found wrong with each cell, were the fault the only one."""
-        values = self._worked(seeded)
-        cells = dict(self.live.cells)
-        return [self._finding(where, stands, values[n], cells) for n, (_, where, stands) in enumerate(seeded)]
+    def judged(self, mutants: Sequence[Mutant]) -> list[Judged]:
+        """Return what is found of each mutant, were it the only one."""
+        values = self._worked(mutants)
+        return [self._judged(*mutant, values[number]) for number, mutant in enumerate(mutants)]
 
-    def _finding(self, where: Where, stands: Any, value: Cell, cells: dict[Address, Any]) -> Wrong | None:
+    def _judged(self, _kind: str, where: Where, stands: Any, value: Cell) -> Judged:
         live, address = self.live, self.live.address(where)
-        faulty, values = ChainMap({address: stands}, cells), ChainMap({address: value}, live.values)
-        return Here(live.book, live.places, faulty, values, self.wiring, self.expected).fault(where)
+        faulty, values = ChainMap({address: stands}, live.cells), ChainMap({address: value}, live.values)  # type: ignore[arg-type]
+        here = Here(live.book, live.places, faulty, values, self.wiring, self.expected)
+        by_value = differs(value, self.expected[where[0]][where[1]], here.scale(where)) is None
+        return Judged(here.fault(where), by_value)
 
-    def _worked(self, seeded: Sequence[Mutant]) -> dict[int, Cell]:
+    def _worked(self, mutants: Sequence[Mutant]) -> dict[int, Cell]:
         """Return the value of what stands in each cell: a formula's, or what was typed over it."""
         live, spots = self.live, {}
-        for number, (_, where, stands) in enumerate(seeded):
+        for number, (_, where, stands) in enumerate(mutants):
             if isinstance(stands, str) and stands.startswith("="):
                 spots.setdefault(live.address(where)[0], []).append((number, stands))
         for sheet, ours in spots.items():
             live.put_beside(sheet, FREE_COLUMN, [stands for _, stands in ours])
         live.engine.evaluate_all()
-        found = {number: stands for number, (_, _, stands) in enumerate(seeded)}
+        found = {number: stands for number, (_, _, stands) in enumerate(mutants)}
         for sheet, ours in spots.items():
             for row, (number, _) in enumerate(ours, 1):
                 found[number] = _cell(live.engine.get_value(sheet, row, FREE_COLUMN))

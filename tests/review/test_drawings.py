@@ -15,6 +15,7 @@ from podbook.book.writer import write
 from podbook.cli import app
 from podbook.inputs.farm import filled
 from podbook.review import drawings
+from podbook.review.find import loaded
 from podbook.sheets import book_of
 
 ANCHOR = (
@@ -98,11 +99,10 @@ def test_a_picture_is_lost_where_it_was_not_read(farm: Path, tmp_path: Path) -> 
     assert drawings.lost(path, copied) == {}
 
 
-@pytest.mark.filterwarnings("ignore:DrawingML")
 def test_charts_that_go_with_a_drawing_are_named(farm: Path, tmp_path: Path) -> None:
     path = drawn_on(farm, tmp_path / "unread.xlsx", UNREAD)
     charts = len(load_workbook(farm)[drawn_first(farm)]._charts)
-    assert drawings.lost(path, load_workbook(path)) == {drawn_first(farm): Counter(chart=charts, shape=1)}
+    assert drawings.lost(path, loaded(path)) == {drawn_first(farm): Counter(chart=charts, shape=1)}
 
 
 def test_the_command_names_what_its_copy_lacks(farm: Path, tmp_path: Path) -> None:
@@ -110,7 +110,17 @@ def test_the_command_names_what_its_copy_lacks(farm: Path, tmp_path: Path) -> No
     before = source.read_bytes()
     done = CliRunner().invoke(app, ["outlook", str(source), "--draws", "5", "--into", str(copy)])
     assert done.exit_code == 0
-    assert f"'{drawn_first(farm)}' lacks what could not be copied: 1 shape" in done.stderr
+    assert f"lacks what could not be copied: 1 shape on the sheet '{drawn_first(farm)}'" in done.stderr
     assert source.read_bytes() == before
     plain = CliRunner().invoke(app, ["outlook", str(farm), "--draws", "5", "--into", str(copy), "--replace"])
     assert "lacks" not in plain.stderr
+
+
+def test_nothing_takes_a_workbooks_place_that_lacks_something(farm: Path, tmp_path: Path) -> None:
+    source = drawn_on(farm, tmp_path / "arrow.xlsx", UNREAD)
+    before = source.read_bytes()
+    done = CliRunner().invoke(app, ["outlook", str(source), "--draws", "5", "--into", str(source), "--replace"])
+    assert done.exit_code == 2
+    assert "would lose 1 chart, 1 shape on the sheet" in done.stderr
+    assert "Warning" not in done.stderr
+    assert source.read_bytes() == before

@@ -215,6 +215,8 @@ WRONG = {
     "no such type": ({"alike": ["Pear=1"]}, "Selected grafted"),
     "a share above 1": ({"alike": ["Wild=2"]}, "0 (each tree its own)"),
     "a share that is a word": ({"alike": ["Wild=much"]}, "much"),
+    "a figure twice": ({"vary": ["own_rate=0.03,0.07", "own_rate=0.04,0.06"]}, "'own_rate' twice"),
+    "a type twice": ({"alike": ["Wild=0.5", "wild=0.7"]}, "'Wild' twice"),
     "no draws": ({"count": 0}, "1 to 1,000,000"),
     "no seed": ({"seed": -1}, "--seed"),
 }
@@ -262,6 +264,17 @@ def test_every_draw_can_be_kept(farm: Path, tmp_path: Path) -> None:
     assert set(rows[0]) == {"draw", *CASES, *RESULTS}
     assert run("outlook", farm, "--draws", 30, "--every-draw", tmp_path / "draws.csv").exit_code == 2
     assert run("outlook", farm, "--draws", 30, "--every-draw", tmp_path / "draws.txt").exit_code == 2
+
+
+def test_what_cannot_be_written_or_looked_at_is_said_in_one_line(farm: Path, tmp_path: Path) -> None:
+    for option, name in (("--into", "folder.xlsx"), ("--every-draw", "folder.csv")):
+        (tmp_path / name).mkdir()
+        done = run("outlook", farm, "--draws", 5, option, tmp_path / name, "--replace")
+        assert (done.exit_code, done.stdout) == (2, "")
+        assert done.stderr == f"{tmp_path / name}: can't be written (Is a directory); name another file\n"
+    done = run("outlook", tmp_path / "none.xlsx", "--json")
+    assert done.exit_code == 3
+    assert "no such file" in json.loads(done.stdout)["could_not_look"]
 
 
 @pytest.fixture

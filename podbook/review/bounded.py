@@ -1,0 +1,178 @@
+"""Work on files from outside in child processes, each bounded in time and memory.
+
+A child that is stopped, or that dies, costs one file its answer; the others are worked on by the next child.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
+from pathlib import Path
+from typing import Any
+
+from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+
+SECONDS = 10
+"""Of processor time for one file: a full book takes about 2 s, one with 1,500 trees 12 s."""
+SECONDS_A_MEGABYTE = 15
+"""More of it for a large file, by its size packed: a book of 1,500 trees has 1.3 MB."""
+WAITING = 12
+"""How many times longer than its processor time a file may take in all: the machine may be busy."""
+BYTES = 1 << 30
+"""Address space more than a child starts with: a full book needs 0.3 GB, of which 0.1 GB is used."""
+ENGINE_BYTES = 8 << 30
+"""More of it where engines run in processes of their own, which inherit the bound."""
+FILES_A_CHILD = 100
+"""After so many files a child is replaced: memory stays flat."""
+
+_PROBLEMS = {each.__name__: each for each in (NotOurWorkbook, Refused, EngineFailed)}
+Job = Callable[[Path], Any]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What came of one file."""
+
+    path: Path
+    result: Any = None
+    problem: PodbookError | None = None
+    """Why there is no result."""
+
+
+def answers(paths: Sequence[Path], job: Job, children: int, engine_seconds: float = 0) -> Iterator[Answer]:
+    """Yield the answer for each file, in the order in which they come.
+
+    ``engine_seconds`` is how long engines may take that run in processes of their own, which have their own bounds.
+    """
+    waiting = list(reversed(paths))
+    crew: list[_Child] = []
+    try:
+        while waiting or crew:
+            while waiting and len(crew) < min(children, len(paths)):
+                crew.append(_Child(job, engine_seconds))
+                crew[-1].give(waiting.pop())
+            soonest = min(each.deadline for each in crew) - time.monotonic()
+            wait([each.line for each in crew], timeout=max(0.0, soonest))
+            for child in tuple(crew):
+                answer = child.answer()
+                if answer is None:
+                    continue
+                yield answer
+                if child.spent or not waiting:
+                    child.dismiss()
+                    crew.remove(child)
+                else:
+                    child.give(waiting.pop())
+    finally:
+        for child in crew:
+            child.dismiss()
+
+
+class _Child:
+    """A child process, and the file it works on."""
+
+    def __init__(self, job: Job, engine_seconds: float) -> None:
+        context: Any = multiprocessing.get_context(
+            "fork" if "fork" in multiprocessing.get_all_start_methods() else None
+        )
+        self.line, theirs = context.Pipe()
+        room = BYTES + (ENGINE_BYTES if engine_seconds else 0)
+        self.process: BaseProcess = context.Process(target=_serve, args=(theirs, job, room))
+        self.process.start()
+        theirs.close()
+        self.engine_seconds, self.files, self.spent = engine_seconds, 0, False
+
+    def give(self, path: Path) -> None:
+        self.path = path
+        self.files += 1
+        self.seconds = allowed(path) + self.engine_seconds
+        self.deadline = time.monotonic() + WAITING * self.seconds
+        self.line.send((path, self.seconds))
+
+    def answer(self) -> Answer | None:
+        """Return the answer if there is one: what the child says, or that it died or is late."""
+        if self.line.poll():
+            try:
+                result, problem = self.line.recv()
+            except (EOFError, OSError):
+                self.process.join()
+                late = self.process.exitcode == -getattr(signal, "SIGXCPU", 0)
+                return self._gone(
+                    f"took more than {self.seconds:.0f} s" if late else "could not be worked on to its end"
+                )
+            self.spent = self.files >= FILES_A_CHILD
+            return Answer(self.path, result, problem and _PROBLEMS.get(problem[0], EngineFailed)(problem[1]))
+        if time.monotonic() >= self.deadline:
+            return self._gone(f"was stopped after {WAITING * self.seconds:.0f} s")
+        return None
+
+    def _gone(self, what: str) -> Answer:
+        self.spent = True
+        return Answer(
+            self.path, problem=EngineFailed(f"{self.path}: {what}; make it smaller, or take a fresh workbook")
+        )
+
+    def dismiss(self) -> None:
+        self.line.close()
+        self.process.terminate()
+        self.process.join(1)
+        if self.process.is_alive():
+            self.process.kill()
+            self.process.join()
+
+
+def allowed(path: Path) -> float:
+    """Return the processor time that a file may take, in seconds."""
+    try:
+        size = path.stat().st_size
+    except OSError:
+        size = 0
+    return SECONDS + SECONDS_A_MEGABYTE * min(size, 4 << 20) / (1 << 20)
+
+
+def _serve(line: Connection, job: Job, room: int) -> None:
+    """In the child: work on one file after the other."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _bound_memory(room)
+    while True:
+        try:
+            path, seconds = line.recv()
+        except (EOFError, OSError):
+            return
+        _bound_time(seconds)
+        try:
+            answer: tuple[Any, tuple[str, str] | None] = (job(path), None)
+        except PodbookError as problem:
+            answer = (None, (type(problem).__name__, str(problem)))
+        except MemoryError:
+            answer = (None, ("EngineFailed", f"{path}: takes more memory than allowed; take a fresh workbook"))
+        except Exception as fault:  # no file from outside may stop the work on the others
+            words = f"{path}: podbook failed on it ({type(fault).__name__}: {fault}); tell those who keep podbook"
+            answer = (None, ("EngineFailed", words))
+        line.send(answer)
+
+
+def _bound_memory(room: int) -> None:
+    try:
+        import resource
+
+        held = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[0]) * os.sysconf("SC_PAGE_SIZE")
+    except (ImportError, OSError):  # elsewhere than on Linux
+        return
+    _, hard = resource.getrlimit(resource.RLIMIT_AS)
+    resource.setrlimit(resource.RLIMIT_AS, (held + room, hard))
+
+
+def _bound_time(seconds: float) -> None:
+    try:
+        import resource
+    except ImportError:  # Windows
+        return
+    _, hard = resource.getrlimit(resource.RLIMIT_CPU)
+    resource.setrlimit(resource.RLIMIT_CPU, (int(time.process_time() + seconds) + 1, hard))

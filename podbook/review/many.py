@@ -1,0 +1,102 @@
+"""Verify workbooks in bounded child processes: one, or many at once."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from podbook.errors import PodbookError
+from podbook.recalc import DEFAULT
+from podbook.review.bounded import answers
+from podbook.review.verify import Verdict, verify
+
+ENGINE_SECONDS = {"formulas": 300.0, "libreoffice": 120.0}
+"""How long the engines may take that run in processes of their own."""
+HEADINGS = ("file", "farm", "result", "formula cells", "agreeing", "findings", "first finding", "status")
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What came of one file."""
+
+    path: Path
+    verdict: Verdict | None
+    problem: PodbookError | None = None
+    """Why it could not be checked."""
+
+    @property
+    def result(self) -> str:
+        """In one word."""
+        if self.verdict is None:
+            return "unchecked"
+        return "agrees" if self.verdict.agrees else "differs"
+
+    def row(self) -> tuple[str, ...]:
+        """Return the file as a row of a table; see ``HEADINGS``."""
+        if self.verdict is None:
+            return (str(self.path), "", self.result, "", "", "", str(self.problem), "")
+        counting = [each for each in self.verdict.findings if each.counts]
+        first = f"{counting[0].address} ({counting[0].label}): {counting[0].what}" if counting else ""
+        least = min(self.verdict.comparisons, key=lambda each: each.agreeing)
+        numbers = (str(least.cells), str(least.agreeing), str(len(counting)))
+        return (str(self.path), self.verdict.title, self.result, *numbers, first, self.verdict.status)
+
+    def plain(self) -> dict[str, Any]:
+        """Return it as plain data, for JSON."""
+        if self.verdict is None:
+            return {"file": str(self.path), "agrees": None, "could_not_check": str(self.problem)}
+        return self.verdict.plain()
+
+
+def workbooks(paths: Sequence[Path]) -> list[Path]:
+    """Return the workbooks that paths stand for: a folder stands for all in it, each only once."""
+    found: list[Path] = []
+    for path in paths:
+        inside = sorted(path.glob("*.xlsx")) if path.is_dir() else [path]
+        found.extend(each for each in inside if each == path or not each.name.startswith(("~$", ".")))
+    return list(dict.fromkeys(found))
+
+
+def together(found: Sequence[Outcome]) -> dict[str, Any]:
+    """Return many outcomes as plain data, for JSON."""
+    counts = Counter(each.result for each in found)
+    return {
+        "files": [each.plain() for each in found],
+        **{word: counts[word] for word in ("agrees", "differs", "unchecked")},
+    }
+
+
+def outcomes(
+    paths: Sequence[Path], engines: Sequence[str] = (DEFAULT,), tell: Callable[[], None] = lambda: None
+) -> list[Outcome]:
+    """Verify workbooks, as many at once as there are cores; return their outcomes in the order of the paths.
+
+    ``tell`` is called as each is done. A file that is broken, or too much, never stops the others.
+    """
+    done: dict[Path, Outcome] = {}
+    for each in _each(paths, engines):
+        done[each.path] = each
+        tell()
+    return [done[path] for path in paths]
+
+
+def _each(paths: Sequence[Path], engines: Sequence[str]) -> Iterator[Outcome]:
+    job = partial(verify, engines=tuple(engines), tell=_say if len(paths) == 1 else _say_nothing)
+    seconds = sum(ENGINE_SECONDS.get(engine, 0.0) for engine in engines)
+    for answer in answers(paths, job, os.cpu_count() or 1, seconds):
+        yield Outcome(answer.path, answer.result, answer.problem)
+
+
+def _say(engine: str) -> None:
+    if sys.stderr.isatty():
+        print(f"recalculating with {engine} ...", file=sys.stderr)
+
+
+def _say_nothing(engine: str) -> None:
+    pass

@@ -1,0 +1,1 @@
+"""The report: a verdict as a page of HTML."""

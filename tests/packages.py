@@ -1,0 +1,69 @@
+"""Workbooks as packages: read, changed and packed part by part, with no spreadsheet library between."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from pathlib import Path
+from typing import Any
+from xml.sax.saxutils import escape
+
+BOOK = "xl/workbook.xml"
+RELATIONS = "xl/_rels/workbook.xml.rels"
+TYPES = "[Content_Types].xml"
+Parts = dict[str, bytes]
+
+
+def parts_of(path: Path) -> Parts:
+    with zipfile.ZipFile(path) as package:
+        return {part: package.read(part) for part in package.namelist()}
+
+
+def packed(path: Path, parts: Parts) -> Path:
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as package:
+        for name, content in parts.items():
+            package.writestr(name, content)
+    return path
+
+
+def sheet_part(parts: Parts, title: str) -> str:
+    """Return the part of the sheet with this title."""
+    relation = re.search(rf'<sheet [^>]*name="{re.escape(title)}"[^>]*r:id="(\w+)"'.encode(), parts[BOOK])
+    assert relation is not None, title
+    for entry in re.findall(rb"<Relationship [^>]*>", parts[RELATIONS]):
+        if b'Id="' + relation[1] + b'"' in entry:
+            target = re.search(rb'Target="/?(?:xl/)?([^"]*)"', entry)
+            assert target is not None
+            return "xl/" + target[1].decode()
+    raise AssertionError(title)
+
+
+def cell_of(parts: Parts, name: str) -> tuple[str, str]:
+    """Return sheet and coordinate of the first cell of a defined name."""
+    found = re.search(rf'<definedName name="{name}"[^>]*>\'?([^<!\']*)\'?!\$([A-Z]+)\$(\d+)'.encode(), parts[BOOK])
+    assert found is not None, name
+    return found[1].decode(), (found[2] + found[3]).decode()
+
+
+def put(parts: Parts, sheet: str, cell: str, content: Any) -> None:
+    """Put a formula, a number, a word, an error value or nothing in a cell; an apostrophe makes a word of anything."""
+    part = sheet_part(parts, sheet)
+    found = re.search(rf'<c r="{cell}"( s="\d+")?[^>]*?(?:/>|>.*?</c>)'.encode(), parts[part])
+    assert found is not None, (sheet, cell)
+    new = b'<c r="%s"%s%s</c>' % (cell.encode(), found[1] or b"", _inside(content).encode())
+    parts[part] = parts[part][: found.start()] + new + parts[part][found.end() :]
+
+
+def _inside(content: Any) -> str:
+    if content is None:
+        return ">"
+    if isinstance(content, bool):
+        return f' t="b"><v>{content:d}</v>'
+    if isinstance(content, int | float):
+        return f"><v>{content!r}</v>"
+    if content.startswith("="):
+        return f"><f>{escape(content[1:])}</f>"
+    if content.startswith("#"):
+        return f' t="e"><v>{content}</v>'
+    word = escape(content.removeprefix("'"))
+    return f' t="inlineStr"><is><t>{word}</t></is>'
