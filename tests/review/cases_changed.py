@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from office import PULL_UP, step, unprotect
-from returned import Case, Expected, Workbook, at, cells, row
+from returned import Case, Expected, Returned, at, cells, row
 
 FIVE_MONTHS = f"Winter!B{row('winter.hay_tons_with')}:F{row('winter.hay_tons_with')}"
 TWO_TYPES = f"{at('years.pods_1', 15)[1]}:{at('years.pods_2', 15)[1]}"
 
-ONE = Workbook(
+ONE = Returned(
     "one_overwritten",
     (
         Case(
@@ -22,7 +22,7 @@ ONE = Workbook(
 """Alone, so that what follows from it can be told."""
 
 CHANGED = (
-    Workbook(
+    Returned(
         "formulas_changed",
         (
             Case(
@@ -101,7 +101,7 @@ CHANGED = (
             ),
         ),
     ),
-    Workbook(
+    Returned(
         "cells_gone",
         (
             Case(
@@ -136,7 +136,7 @@ CHANGED = (
             ),
         ),
     ),
-    Workbook(
+    Returned(
         "names_gone",
         (
             Case(
@@ -162,7 +162,7 @@ CHANGED = (
 )
 
 STALE = (
-    Workbook(
+    Returned(
         "stored_value_changed",
         (
             Case(
@@ -174,7 +174,7 @@ STALE = (
         ),
         by="by hand",
     ),
-    Workbook(
+    Returned(
         "entry_changed_without_calculating",
         (
             Case(
@@ -186,12 +186,12 @@ STALE = (
         ),
         by="by hand",
     ),
-    Workbook(
-        "entry_changed_and_values_dropped",
+    Returned(
+        "saved_by_openpyxl",
         (
             Case(
                 "entry_changed",
-                "an entry changed by a program that does not calculate, and keeps no values",
+                "an entry changed, in order, by a program that does not calculate and keeps no values",
                 contents={at("hay_price_entry"): 180.0},
                 expects=(Expected("", 0, "no values", counts=False),),
             ),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from office import step
-from returned import Case, Expected, Workbook, at
+from returned import Case, Expected, Returned, at
 
 
 def slip(did: str, key: str, content: str | float, words: str, item: int = 0, counts: bool = True) -> Case:
@@ -20,7 +20,7 @@ def cleared(did: str, key: str, item: int = 0) -> Case:
 IN_ORDER = Case("in_order", "another figure filled in, in order", [step("SetNumber", *at("wind_entry"), 7)])
 
 WORKBOOKS = (
-    Workbook(
+    Returned(
         "entries_amiss",
         (
             IN_ORDER,
@@ -44,7 +44,7 @@ WORKBOOKS = (
             slip("ages typed for years", "tally.year", 31, "31", 7),
         ),
     ),
-    Workbook(
+    Returned(
         "entries_in_other_units",
         (
             slip("acres in hectares", "area_entry", 4.047, "ha", counts=False),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from office import PULL_LEFT, step, unprotect
-from returned import BOOK, Case, Expected, Workbook, at, column, line, row
+from returned import BOOK, Case, Expected, Returned, at, column, line, row
 
 TYPES = len(BOOK.tables["types"].items)
 
@@ -15,7 +15,7 @@ def below(cell: str, rows: int) -> str:
 
 
 WORKBOOKS = (
-    Workbook(
+    Returned(
         "lines_inserted_first",
         (
             Case("calculated", "calculated anew", [step("CalculateAll")]),
@@ -47,7 +47,7 @@ WORKBOOKS = (
         ),
         then_by="gnumeric",
     ),
-    Workbook(
+    Returned(
         "lines_inserted_or_deleted",
         (
             Case(
@@ -79,8 +79,8 @@ WORKBOOKS = (
             ),
         ),
     ),
-    Workbook(
-        "ends_of_the_tally",
+    Returned(
+        "ends_of_the_tally_and_a_sheet",
         (
             Case(
                 "first_and_last_row_deleted",
@@ -102,9 +102,15 @@ WORKBOOKS = (
                 ],
                 (Expected("corn_price_entry", 0, "41", address=f"Feeds!{below(at('corn_price_entry')[1], -1)}"),),
             ),
+            Case(
+                "sheet_deleted",
+                "a whole sheet deleted",
+                [step("DeleteSheet", "Quick sums")],
+                (Expected("quick_ton_price_check", 0, "the sheet Quick sums is gone"),),
+            ),
         ),
     ),
-    Workbook(
+    Returned(
         "rows_that_do_not_count",
         (
             Case(
@@ -130,7 +136,7 @@ WORKBOOKS = (
             ),
         ),
     ),
-    Workbook(
+    Returned(
         "column_inside_types",
         (
             Case(
@@ -141,7 +147,7 @@ WORKBOOKS = (
             ),
         ),
     ),
-    Workbook(
+    Returned(
         "column_inside_the_tally",
         (
             Case(
@@ -155,7 +161,7 @@ WORKBOOKS = (
             ),
         ),
     ),
-    Workbook(
+    Returned(
         "lines_gone",
         (
             Case(
@@ -186,7 +192,7 @@ WORKBOOKS = (
             ),
         ),
     ),
-    Workbook(
+    Returned(
         "columns_gone",
         (
             Case(
@@ -201,7 +207,7 @@ WORKBOOKS = (
             ),
         ),
     ),
-    Workbook(
+    Returned(
         "column_of_a_type_gone",
         (
             Case(
