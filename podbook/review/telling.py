@@ -62,11 +62,15 @@ def odd_finding(slip: Slip) -> Finding:
     )  # fmt: skip
 
 
-def stale(found: Opened, values: Mapping[Address, Cell]) -> Finding | None:
-    """Return that the stored values are not what the formulas give, or that there are none; None where all is well."""
+def stale(found: Opened, values: Mapping[Address, Cell], *, damaged: bool) -> Finding | None:
+    """Return that the stored values are not what the formulas give, or that there are none; None where all is well.
+
+    In a ``damaged`` book a stored error is not stale: engines differ in how far a lost name or reference spreads.
+    """
     stored = found.contents.stored
     wrong = [address for address in values if address in found.cells and address in stored
-             and not _as_stored(stored[address], values[address])]  # fmt: skip
+             and not _as_stored(stored[address], values[address])
+             and not (damaged and isinstance(stored[address], Fault))]  # fmt: skip
     if wrong:
         sheet, cell = wrong[0]
         return Finding(
