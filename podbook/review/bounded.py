@@ -8,6 +8,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -139,6 +140,7 @@ def allowed(path: Path) -> float:
 def _serve(line: Connection, job: Job, room: int) -> None:
     """In the child: work on one file after the other."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _silence_engines()
     _bound_memory(room)
     while True:
         try:
@@ -152,10 +154,18 @@ def _serve(line: Connection, job: Job, room: int) -> None:
             answer = (None, (type(problem).__name__, str(problem)))
         except MemoryError:
             answer = (None, ("EngineFailed", f"{path}: takes more memory than allowed; take a fresh workbook"))
-        except Exception as fault:  # no file from outside may stop the work on the others
+        except BaseException as fault:  # no file from outside may stop the work on the others; engines raise more
             words = f"{path}: podbook failed on it ({type(fault).__name__}: {fault}); tell those who keep podbook"
             answer = (None, ("EngineFailed", words))
         line.send(answer)
+
+
+def _silence_engines() -> None:
+    """Let what engines write past Python, as they die, go nowhere; what Python says on stderr is still seen."""
+    sys.stderr = os.fdopen(os.dup(2), "w")
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 2)
+    os.close(nowhere)
 
 
 def _bound_memory(room: int) -> None:

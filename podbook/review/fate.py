@@ -114,11 +114,10 @@ class Carried:
     def table(self) -> Table:
         """Return what became of the entries, field by field; defaults that did not change are not in it."""
         from rich.table import Table
-        from rich.text import Text
 
         table = Table("what became of it", "entry", "old workbook", "new workbook", "why")
         for row in self._rows():
-            table.add_row(*map(Text, row))
+            table.add_row(*row)
         return table
 
     def _rows(self) -> Iterator[tuple[str, ...]]:

@@ -13,7 +13,7 @@ from xml.sax.saxutils import escape
 
 from packages import BOOK, RELATIONS, TYPES, Parts, cell_of, put, sheet_part
 
-UNCHECKED, DIFFERS, AGREES = 3, 1, 0
+AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 WORKED, FILLED_IN, TITLE = "hay_price", "hay_price_entry", "book_title"
 """Names of a cell with a formula, of one that is filled in, and of the farm's own name."""
 
@@ -223,6 +223,16 @@ def _(parts: Parts, _: Trap) -> None:
 @changed("a loop through the book", "Feeds!D7", DIFFERS)
 def _(parts: Parts, _: Trap) -> None:
     put(parts, *cell_of(parts, WORKED), "=SUM(winter_money_without)")
+
+
+@changed("a text that doubles 24 times", "could not be worked on")
+def _(parts: Parts, _: Trap) -> None:
+    own_cells(parts, ['REPT("x",32767)', *(f"T{row}&T{row}" for row in range(1_000, 1_024))])
+
+
+@changed("a text in the place of every letter of a text", "could not be worked on")
+def _(parts: Parts, _: Trap) -> None:
+    own_cells(parts, ['SUBSTITUTE(REPT("a",30000),"a",REPT("b",30000))'])
 
 
 # What reaches outside

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from hostile import AGREES, ALL, TITLE, UNCHECKED, Hostile, Trap, zipped
+from hostile import AGREES, ALL, TITLE, UNCHECKED, USAGE, Hostile, Trap, zipped
 from packages import Parts, cell_of, put, sheet_part
 
 import podbook
@@ -143,7 +143,7 @@ def test_what_is_no_file(room: Room, kind: str) -> None:
         path.symlink_to("/dev/zero")
     answer = room.run("verify", str(path))
     well_behaved(answer)
-    assert answer.code == UNCHECKED
+    assert answer.code == (USAGE if kind == "folder" else UNCHECKED)
     assert answer.err.count("\n") == 1
 
 
@@ -157,26 +157,29 @@ def test_names_of_files(room: Room, name: str) -> None:
 
 
 OTHER_COMMANDS = (
-    ("season",),
-    ("outlook", "--draws", "10"),
-    ("outlook", "--draws", "10", "--csv"),
-    ("verify", "--json"),
+    "season {file}",
+    "outlook {file} --draws 10",
+    "outlook {file} --draws 10 --csv",
+    "explain hay_price {file}",
+    "carry {file} {root}/new.xlsx",
+    "verify {file} --json",
+    "verify {file} --csv",
+    "verify {file} --report {root}/new.html",
 )
 STEERING = "signs that steer a terminal, worked out"
 
 
-@pytest.mark.parametrize("words", OTHER_COMMANDS, ids=" ".join)
-@pytest.mark.parametrize(
-    "name", ["bomb by ratio", "entity from a file", "cut off", STEERING, "a sheet by another name"]
-)
-def test_the_other_commands_answer(room: Room, parts: Parts, words: tuple[str, ...], name: str) -> None:
+@pytest.mark.parametrize("words", OTHER_COMMANDS)
+@pytest.mark.parametrize("name", ["bomb by ratio", "entity from a file", "cut off", STEERING])
+def test_the_other_commands_answer(room: Room, parts: Parts, words: str, name: str) -> None:
     hostile = next(each for each in ALL if each.name == name)
     path = room.file(hostile.make(dict(parts), room.trap))
-    answer = room.run(words[0], str(path), *words[1:])
+    answer = room.run(*(each.format(file=path, root=room.root) for each in words.split()))
     well_behaved(answer)
     if hostile.code == UNCHECKED:
         assert answer.code == UNCHECKED
         assert answer.err.count("\n") == 1
+        assert not list(room.root.glob("new.*"))
 
 
 INJECTED = ("+SUM(1)", "-2+3", "@SUM(1)", "|calc", "[/] \x9b31m")
@@ -196,13 +199,14 @@ def with_names(parts: Parts) -> bytes:
     return zipped(changed)
 
 
-def test_no_field_of_csv_is_a_formula(room: Room, parts: Parts) -> None:
+@pytest.mark.parametrize("words", ["outlook --draws 20 --alike +SUM(1)=0.5 --csv", "verify --csv"])
+def test_no_field_of_csv_is_a_formula(room: Room, parts: Parts, words: str) -> None:
     path = room.file(with_names(parts))
-    answer = room.run("outlook", str(path), "--draws", "20", "--alike", "+SUM(1)=0.5", "--csv")
+    answer = room.run(*words.split(), "--", str(path))
     well_behaved(answer)
     assert answer.code == 0, answer.said
     rows = list(csv.reader(io.StringIO(answer.out)))
-    assert len(rows) > 10
+    assert len(rows) > 1
     for field in (field for row in rows for field in row):
         assert not re.match(r"[=+\-@\t\r]", field) or re.fullmatch(r"-\d.*", field), field
 
