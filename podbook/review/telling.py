@@ -75,7 +75,7 @@ def stale(found: Opened, values: Mapping[Address, Cell], *, damaged: bool) -> Fi
         sheet, cell = wrong[0]
         return Finding(
             "stored", True, sheet, cell, "stored values",
-            f"the stored values of {len(wrong)} formulas are not what the formulas give", f"{len(wrong)} stale values",
+            "stored values are not what the formulas give", f"{len(wrong)} stale {_values(len(wrong))}",
             "values as calculated", "A phone or a preview, which calculate nothing, show old numbers",
             "Open the workbook in a spreadsheet program, calculate it (all formulas), and save it.",
             followers=tuple("!".join(address) for address in wrong[1:]),
@@ -87,6 +87,10 @@ def stale(found: Opened, values: Mapping[Address, Cell], *, damaged: bool) -> Fi
             advice="Open the workbook in a spreadsheet program, and save it.",
         )  # fmt: skip
     return None
+
+
+def _values(number: int) -> str:
+    return "value" if number == 1 else "values"
 
 
 def _as_stored(stored: Cell, value: Cell) -> bool:
@@ -134,7 +138,10 @@ def _lost(found: Opened, lost: Sequence[Disagreement]) -> Iterator[Finding]:
         first, followers = cells[0], _followers(cells)
         names = ", ".join(dict.fromkeys(found.book.nodes[each.key].name for each in cells))
         label = found.book.nodes[first.key].label.partition(": lowest")[0].partition(": highest")[0]
-        what, should = f"the row of '{label}' is gone, or its cells were deleted", f"{len(cells)} cells ({names})"
+        what, should = (
+            f"the row of '{label}' is gone, or its cells were deleted",
+            f"cells ({names})",
+        )
         if not row:
             label, what, should = sheet, f"the sheet {sheet} is gone", f"{len(cells)} cells"
         yield Finding("line" if row else "sheet", True, sheet, "", label, what, "nothing", should, _count(followers),

@@ -45,7 +45,7 @@ SHEETS = (
                     step("SetFormula", "Mine", "A2", '=INDEX(types_name,1)&" trees"'),
                     step("SetNumber", "Mine", "B1", 42),
                 ],
-                (Expected("", 0, "3 cells, 2 with formulas", counts=False),),
+                (Expected("", 0, "3 cells, 2 with a formula", counts=False),),
             ),
             Case(
                 "sheet_added_with_an_error",
@@ -55,7 +55,7 @@ SHEETS = (
                     step("SetFormula", "Shares", "A1", "=1/0"),
                     step("SetFormula", "Shares", "A2", "=saving/A1"),
                 ],
-                (Expected("", 0, "2 of its formulas give an error, first Shares!A1", counts=False),),
+                (Expected("", 0, "2 formulas give an error, first Shares!A1", counts=False),),
             ),
             Case(
                 "own_formulas_beside",
@@ -65,7 +65,7 @@ SHEETS = (
                     step("SetFormula", "Savings", "M9", "=saving/area"),
                     step("SetFormula", "Savings", "M10", "=1/0"),
                 ],
-                (Expected("", 0, "1 of its formulas give an error, first Savings!M10", counts=False),),
+                (Expected("", 0, "1 formula gives an error, first Savings!M10", counts=False),),
             ),
             Case(
                 "comment_added",

@@ -481,8 +481,6 @@ class TestFormulas:
         ("old", "new", "what"),
         [
             ("<calcPr ", '<calcPr fullPrecision="0" ', "precision"),
-            ("<calcPr ", '<calcPr iterate="1" ', "iterative"),
-            ("<calcPr ", '<calcPr iterate="true" ', "iterative"),
             ("<workbookPr", '<workbookPr date1904="1"', "1904"),
         ],
     )
