@@ -100,12 +100,13 @@ def test_verify_gives_one_json_object(demo: Path) -> None:
     verdict = json.loads(done.stdout)
     (engine,) = verdict["engines"]
     assert (done.returncode, done.stderr) == (0, "")
-    assert (verdict["file"], verdict["agrees"], verdict["entries"]) == (str(demo), True, [])
+    assert (verdict["file"], verdict["agrees"], verdict["findings"]) == (str(demo), True, [])
+    assert verdict["farm"] == "Demo farm (invented)"
     assert verdict["status"] == "All checks hold"
     assert engine["engine"] == "formualizer"
     assert engine["cells"] == engine["agreeing"] == sum(map(len, formula_cells(demo).values()))
     assert 0 <= engine["worst_relative_difference"] <= 1e-9
-    assert engine["disagreements"] == []
+    assert all(figure["stored"] == figure["own"] == figure["should"] for figure in verdict["figures"])
 
 
 def test_verify_agrees_in_the_slow_engine_too(demo: Path) -> None:
@@ -373,7 +374,6 @@ def cut_short(path: Path) -> None:
 
 NOT_OURS: dict[str, tuple[Callable[[Path], Any], str]] = {
     "missing": (lambda path: None, "there is no such file"),
-    "a directory": (Path.mkdir, "is not a file; give the path of an .xlsx workbook"),
     "a text": (lambda path: path.write_text("tree,type,year\n"), "is not an .xlsx workbook"),
     "empty": (lambda path: path.write_bytes(b""), "is not an .xlsx workbook"),
     "cut short": (cut_short, "is damaged"),
@@ -400,6 +400,28 @@ def test_a_file_that_cannot_be_checked_is_exit_code_3(tmp_path: Path, make: Call
     assert json.loads(plain.stdout) == {"file": str(path), "agrees": None, "could_not_check": line}
     assert (digest(path) if path.is_file() else None) == before
     assert names(tmp_path) <= {"farm.xlsx"}
+
+
+def test_a_folder_stands_for_its_workbooks_and_the_worst_decides(demo: Path, tmp_path: Path) -> None:
+    assert (
+        podbook("verify", tmp_path).stderr
+        == f"{tmp_path}: holds no .xlsx workbook; name files, or a folder that holds some\n"
+    )
+    shutil.copyfile(demo, tmp_path / "a.xlsx")
+    shutil.copyfile(demo, tmp_path / "b.xlsx")
+    edit(tmp_path / "b.xlsx", "saving", 1)
+    assert podbook("verify", tmp_path).returncode == 1
+    (tmp_path / "c.xlsx").write_text("=1+1")
+    (tmp_path / "~$a.xlsx").write_text("locked")
+    plain, table = podbook("verify", tmp_path, "--json"), podbook("verify", tmp_path, "--csv")
+    assert (plain.returncode, table.returncode) == (3, 3)
+    together = json.loads(plain.stdout)
+    assert [each["agrees"] for each in together["files"]] == [True, False, None]
+    assert (together["agrees"], together["differs"], together["unchecked"]) == (1, 1, 1)
+    rows = list(csv.DictReader(table.stdout.splitlines()))
+    assert [row["result"] for row in rows] == ["agrees", "differs", "unchecked"]
+    assert rows[1]["first finding"].startswith("Savings!")
+    assert "Traceback" not in plain.stderr + table.stderr
 
 
 def place(path: Path, name: str) -> tuple[str, str]:
@@ -430,19 +452,21 @@ def test_a_formula_overwritten_is_named_first(copy: Path, factor: float) -> None
     done = podbook("verify", copy, "--json")
     verdict = json.loads(done.stdout)
     assert (done.returncode, done.stderr, verdict["agrees"]) == (1, "", False)
-    first, *others = verdict["engines"][0]["disagreements"]
-    assert f"{first['sheet']}!{first['cell']}" == first["began_at"] == address
+    engine, (first, *others) = verdict["engines"][0], verdict["findings"]
+    assert f"{first['sheet']}!{first['cell']}" == address
     assert first["what"] == "a formula was overwritten"
     assert first["stands"] == f"{number:.12g}"
     assert first["should"].startswith("=hay_price/")
-    assert first["followers"] == len(others)
-    assert (len(others) > 0) == (factor != 1)
-    assert {each["began_at"] for each in others} <= {address}
+    assert len(first["followers"]) == engine["cells"] - engine["agreeing"] - 1
+    assert (len(first["followers"]) > 0) == (factor != 1)
+    assert first["effect"].startswith("Nothing by itself today;") == (factor == 1)
+    assert first["should"] in first["advice"]
+    assert not any(each["counts"] for each in others)
     words = podbook("verify", copy)
     named = re.findall(r"^\s*(\w+![A-Z]+\d+) \(", words.stdout, re.MULTILINE)
     assert words.returncode == 1
     assert named[0] == address
-    assert words.stdout.endswith("Something differs: mend what is named above, first things first.\n")
+    assert words.stdout.endswith("1 finding: mend what is named above, first things first.\n")
     assert digest(copy) == before
 
 
@@ -494,17 +518,16 @@ def test_a_filled_in_cell_that_cannot_be_used_is_named(
     words, plain = podbook("verify", copy), podbook("verify", copy, "--json")
     assert (words.returncode, plain.returncode) == (1, 1)
     lines = words.stdout.splitlines()
-    heading = lines.index("1 filled-in cell the book can't use:")
-    assert lines[heading + 1].startswith(f"  {address} (")
-    assert lines[heading + 1].endswith(f"): found {found}; allowed: {allowed}. {advice}")
+    (heading,) = (number for number, line in enumerate(lines) if line.startswith(f"{address} ("))
+    assert lines[heading + 1 : heading + 3] == [f"    stands:  {found}", f"    should:  {allowed}"]
     verdict = json.loads(plain.stdout)
-    (entry,) = verdict["entries"]
-    assert f"{entry['sheet']}!{entry['cell']}" == address
-    assert (entry["found"], entry["allowed"]) == (found, allowed)
-    assert " ".join(filter(None, (entry["hint"], entry["meanwhile"]))) == advice
+    (entry,) = (each for each in verdict["findings"] if each["counts"])
+    assert (entry["kind"], f"{entry['sheet']}!{entry['cell']}") == ("entry", address)
+    assert (entry["stands"], entry["should"]) == (found, allowed)
+    assert advice in f"{entry['advice']} {entry['effect']}."
     assert verdict["agrees"] is False
     assert verdict["status"].startswith("LOOK")
-    assert verdict["engines"][0]["disagreements"] == []
+    assert verdict["engines"][0]["cells"] == verdict["engines"][0]["agreeing"]
     assert digest(copy) == before
 
 

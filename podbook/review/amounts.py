@@ -14,13 +14,15 @@ def amount(node: Node, value: Any) -> str:
     """Return a value of a node with its unit, such as ``$4,210`` or ``12.5 tons as fed``."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return told(value)
+    if value == 0 and (said := re.search(r';[^;]*;"([^"]+)"', node.look)):
+        return said[1]
     decimals = len(match[1]) if (match := re.search(r"\.(0+)", node.look)) else 0
     if node.unit == "fraction":
         return f"{value:z.{decimals if '%' in node.look else 1}%}"
     number = f"{value:z,.{decimals}f}"
     if node.unit in ("dimensionless", "text"):
         return number
-    unit = shown(node.unit)
+    unit = shown(node.unit).replace("head day", "head-days")
     if unit.startswith("$"):
         return f"-${number[1:]}{unit[1:]}" if number.startswith("-") else f"${number}{unit[1:]}"
     return f"{number} {unit}".rstrip()

@@ -11,16 +11,18 @@ from podbook.book.texts import texts
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.find import SNAPSHOT, Opened
 from podbook.review.findings import Finding
-from podbook.review.places import LOST, span_of
+from podbook.review.places import LOST, at, span_of
 from podbook.review.read import is_formula
 
+MOST_COVERED = 10_000
+"""Cells of one name that are looked at."""
 COPIED = 0.8
 """Share of a sheet's texts that are the book's, from which it is taken for a copy of one of its sheets."""
 
 
 def own_cells(found: Opened) -> dict[str, dict[str, Any]]:
     """Return the cells that are neither a node's nor a text of the book, by sheet."""
-    ours, words = {*found.cells, *_open_labels(found)}, texts(found.book)
+    ours, words = {*found.cells, *_open_labels(found), *_inside_tables(found)}, texts(found.book)
     snapshot = span_of(found.contents.names.get(SNAPSHOT[-1], "")) if found.snapshot else None
     result: dict[str, dict[str, Any]] = {}
     for sheet, cells in found.contents.sheets.items():
@@ -48,8 +50,9 @@ def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[A
     for sheet, held in cells.items():
         formulas = [cell for cell, content in held.items() if is_formula(content)]
         wrong = [cell for cell in formulas if isinstance(values.get((sheet, cell)), Fault)]
-        numbers = f"{len(held)} {'cell' if len(held) == 1 else 'cells'}, {len(formulas)} with formulas"
-        effect = f"{len(wrong)} of its formulas give an error, first {sheet}!{wrong[0]}" if wrong else ""
+        numbers = f"{len(held)} {'cell' if len(held) == 1 else 'cells'}, {len(formulas)} with a formula"
+        gives = "formula gives" if len(wrong) == 1 else "formulas give"
+        effect = f"{len(wrong)} {gives} an error, first {sheet}!{wrong[0]}" if wrong else ""
         advice = "Look at these formulas." if wrong else "Nothing; it is not checked."
         if sheet in ours:
             if stray := _strays(found, sheet, held):
@@ -80,6 +83,16 @@ def _original(found: Opened, sheet: str) -> str:
         if len(own & set(held.values())) >= COPIED * len(own):
             return each.title
     return ""
+
+
+def _inside_tables(found: Opened) -> Iterator[Address]:
+    """Yield the cells that the names of the book's tables cover: a line put in between is told as such."""
+    for node in found.book.nodes.values():
+        span = span_of(found.contents.names.get(node.name, "")) if node.size is not None else None
+        if span is not None and span.count <= MOST_COVERED:
+            for row in range(span.top, span.bottom + 1):
+                for column in range(span.left, span.right + 1):
+                    yield span.sheet, at(column, row)
 
 
 def _open_labels(found: Opened) -> set[Address]:

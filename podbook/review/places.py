@@ -232,8 +232,15 @@ class Finder:
         held = self.contents.sheets[sheet]
         if LOST in cells or (node.role != "entry" and any(cell not in held for cell in cells)):
             return
+        if self._taken & {(sheet, cell) for cell in cells}:
+            return
         self.places[node.key] = Place(sheet, cells)
         self._misname(node, "is gone or points elsewhere")
+
+    @cached_property
+    def _taken(self) -> set[tuple[str, str]]:
+        """The cells of the nodes that are found by their names: no other node stands there."""
+        return {(place.sheet, cell) for place in self.places.values() for cell in place.cells}
 
     def _shift_around(self, node: Node) -> tuple[str, int, int] | None:
         """Return how the nodes moved that stood nearest in a node's row, or else in its column, if all did alike."""

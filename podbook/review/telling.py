@@ -62,16 +62,20 @@ def odd_finding(slip: Slip) -> Finding:
     )  # fmt: skip
 
 
-def stale(found: Opened, values: Mapping[Address, Cell]) -> Finding | None:
-    """Return that the stored values are not what the formulas give, or that there are none; None where all is well."""
+def stale(found: Opened, values: Mapping[Address, Cell], *, damaged: bool) -> Finding | None:
+    """Return that the stored values are not what the formulas give, or that there are none; None where all is well.
+
+    In a ``damaged`` book a stored error is not stale: engines differ in how far a lost name or reference spreads.
+    """
     stored = found.contents.stored
     wrong = [address for address in values if address in found.cells and address in stored
-             and not _as_stored(stored[address], values[address])]  # fmt: skip
+             and not _as_stored(stored[address], values[address])
+             and not (damaged and isinstance(stored[address], Fault))]  # fmt: skip
     if wrong:
         sheet, cell = wrong[0]
         return Finding(
             "stored", True, sheet, cell, "stored values",
-            f"the stored values of {len(wrong)} formulas are not what the formulas give", f"{len(wrong)} stale values",
+            "stored values are not what the formulas give", f"{len(wrong)} stale {_values(len(wrong))}",
             "values as calculated", "A phone or a preview, which calculate nothing, show old numbers",
             "Open the workbook in a spreadsheet program, calculate it (all formulas), and save it.",
             followers=tuple("!".join(address) for address in wrong[1:]),
@@ -83,6 +87,10 @@ def stale(found: Opened, values: Mapping[Address, Cell]) -> Finding | None:
             advice="Open the workbook in a spreadsheet program, and save it.",
         )  # fmt: skip
     return None
+
+
+def _values(number: int) -> str:
+    return "value" if number == 1 else "values"
 
 
 def _as_stored(stored: Cell, value: Cell) -> bool:
@@ -130,7 +138,10 @@ def _lost(found: Opened, lost: Sequence[Disagreement]) -> Iterator[Finding]:
         first, followers = cells[0], _followers(cells)
         names = ", ".join(dict.fromkeys(found.book.nodes[each.key].name for each in cells))
         label = found.book.nodes[first.key].label.partition(": lowest")[0].partition(": highest")[0]
-        what, should = f"the row of '{label}' is gone, or its cells were deleted", f"{len(cells)} cells ({names})"
+        what, should = (
+            f"the row of '{label}' is gone, or its cells were deleted",
+            f"cells ({names})",
+        )
         if not row:
             label, what, should = sheet, f"the sheet {sheet} is gone", f"{len(cells)} cells"
         yield Finding("line" if row else "sheet", True, sheet, "", label, what, "nothing", should, _count(followers),
@@ -150,22 +161,26 @@ def _effect(here: Here, effects: Effects, each: Disagreement) -> str:
     if isinstance(stands, Fault):
         stands = Unusable(stands.text)
     changed = effects.of(where, stands)
-    named = []
+    named, less = [], 0
     for node in key_nodes(here.book):
-        found = changed.get((node.key, 0))
-        if found is not None:
-            should = here.expected[node.key][0]
-            named.append(
-                f"{node.label}: can't be worked out" if isinstance(found, Unusable)
-                else f"{node.label}: {amount(node, found)} instead of {amount(node, should)}"
-            )  # fmt: skip
+        if (node.key, 0) in changed:
+            found, should = changed[(node.key, 0)], here.expected[node.key][0]
+            if isinstance(found, Unusable):
+                named.append(f"{node.label}: can't be worked out")
+            elif amount(node, found) != amount(node, should):
+                named.append(f"{node.label}: {amount(node, found)} instead of {amount(node, should)}")
+            else:
+                less += 1
     if named:
         more = f"; and {len(named) - MOST_NAMED} more key results" if len(named) > MOST_NAMED else ""
         return "; ".join(named[:MOST_NAMED]) + more
-    if changed or each.followers:
+    if less:
+        return f"{less} key {'result changes' if less == 1 else 'results change'}, by less than they show"
+    if changed:
         return f"{_count(each.followers) or 'Other cells differ'}; no key result changes"
     if here.book.nodes[each.key].role == "worked" and _kind(here, each) != "value":
-        return "Nothing today; it does not follow any more when what feeds it changes"
+        together = f"; {_count(each.followers)} with what else is wrong" if each.followers else ""
+        return f"Nothing by itself today{together}; it does not follow any more when what feeds it changes"
     return "Nothing else changes"
 
 

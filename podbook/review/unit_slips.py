@@ -45,6 +45,10 @@ def hint(unit: str, found: float, low: float, high: float) -> str:
     """Return the unit that a figure out of range seems to be in, and what it would be in its own; or nothing."""
     for word, value in meant(unit, found):
         if low <= value <= high:
+            if unit == "fraction":
+                return f"For {found:g} % write {value:g}."
+            if unit == "percent":
+                return f"Write the percent as printed: {value:g} for {found:g}."
             return f"It looks like {word}: {found:g} {word} is {value:.4g} {_own(unit)}."
     return ""
 

@@ -131,7 +131,7 @@ def _findings(
     if state:
         yield Finding("outlook", True, "Outlook", "", "outlook", f"the sheet Outlook {state}",
                       advice="Make it again with: podbook outlook.")  # fmt: skip
-    if (old := stale(found, values)) is not None:
+    if (old := stale(found, values, damaged=bool(damaged))) is not None:
         yield old
     yield from map(odd_finding, oddities(found.book, found.places, lambda key: entered(found, values, key)))
     yield from own.own(found, added, values)

@@ -29,7 +29,7 @@ class Screen(Console):
     """A screen on which every text stands as it is: no markup, and nothing in it steers the terminal."""
 
     def __init__(self, width: int | None = None) -> None:
-        super().__init__(highlight=False, emoji=False, width=width)
+        super().__init__(highlight=False, markup=False, emoji=False, width=width)
 
     def render_str(self, text: str, **options: Any) -> Text:
         """Return a text as it is printed."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from office import step
-from returned import Case, Expected, Workbook, at
+from returned import Case, Expected, Returned, at
 
 
 def slip(did: str, key: str, content: str | float, words: str, item: int = 0, counts: bool = True) -> Case:
@@ -20,7 +20,7 @@ def cleared(did: str, key: str, item: int = 0) -> Case:
 IN_ORDER = Case("in_order", "another figure filled in, in order", [step("SetNumber", *at("wind_entry"), 7)])
 
 WORKBOOKS = (
-    Workbook(
+    Returned(
         "entries_amiss",
         (
             IN_ORDER,
@@ -31,7 +31,12 @@ WORKBOOKS = (
             slip("a figure ten times too large", "corn_price_entry", 41, "41"),
             slip("a word that is not in the list", "cold_rule_entry", "cold", "acclimatised"),
             slip("a tree of a type not named on the sheet Farm", "tally.type", "Wilde", "Wilde", 3),
-            slip("a weight that fits no animal of its kind", "groups.body_weight", 68, "fit", 3),
+            Case(
+                "groups.body_weight[3]",
+                "a weight that fits no animal of its kind",
+                [step("SetNumber", *at("groups.body_weight", 3), 68)],
+                (Expected("groups.state", 3, "fit"),),
+            ),
             slip("hay priced by the pound, not the ton", "hay_price_entry", 125 / 2000, "125"),
             slip("20 for 20 %", "share_cap_entry", 20, "0.2"),
             slip("0.13 written as 13", "feeding_waste_entry", 13, "0.13"),
@@ -39,7 +44,7 @@ WORKBOOKS = (
             slip("ages typed for years", "tally.year", 31, "31", 7),
         ),
     ),
-    Workbook(
+    Returned(
         "entries_in_other_units",
         (
             slip("acres in hectares", "area_entry", 4.047, "ha", counts=False),

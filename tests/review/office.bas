@@ -10,9 +10,10 @@ Private Function Bare(book, sheet)
     Demand(Not Bare.isProtected())
 End Function
 
-REM An error that ends the job, where a step did not do what it was to do.
+REM Ends the job where a step did not do what it was to do: Basic's own statement for an error raises none here.
 Private Sub Demand(done)
-    If Not done Then Error 1001
+    Dim held(0)
+    If Not done Then held(1) = "out of range"
 End Sub
 
 Sub Unprotect(book, sheet)

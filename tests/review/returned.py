@@ -81,7 +81,7 @@ class Case:
 
 
 @dataclass(frozen=True)
-class Workbook:
+class Returned:
     """A workbook that comes back: what was done to it, and the programs it went through."""
 
     name: str
@@ -123,7 +123,7 @@ def _touched(case: Case) -> set[tuple[str, str]]:
     return found
 
 
-def make(books: Sequence[Workbook], demo: Path, folder: Path) -> None:
+def make(books: Sequence[Returned], demo: Path, folder: Path) -> None:
     """Make some workbooks in a folder, each under its name, with one start of LibreOffice."""
     folder.mkdir(parents=True, exist_ok=True)
     raw = {book.name: folder / f"{book.name}{'.first' if book.then_by else ''}.xlsx" for book in books}
