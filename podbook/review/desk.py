@@ -9,13 +9,13 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from podbook import recalc
 from podbook.book.formula import precedents, rendered
 from podbook.book.node import Node
 from podbook.proof.compare import Here, Wrong, differs
 from podbook.proof.evaluate import Unusable, evaluated
 from podbook.proof.wiring import Where, Wiring
-from podbook.recalc import DEFAULT, Address, Cell, Fault
+from podbook.recalc import Address, Cell, Fault
+from podbook.review import bounded
 from podbook.review.entries import Slip, slips
 from podbook.review.find import Opened, entered, opened, wanted
 from podbook.review.labels import NO_NAMES, Labels, Spots, naming_cells
@@ -67,7 +67,7 @@ class Desk:
         for spot in naming.values():
             if isinstance(spot[1], str):
                 asked.setdefault(spot[0], []).append(spot[1])
-        self.values: Mapping[Address, Cell] = recalc.values(path, DEFAULT, asked)
+        self.values: Mapping[Address, Cell] = bounded.values(path, asked)
         self.wiring = Wiring(self.book)
         self._faults: dict[Where, Wrong | None] = {}
         self._inputs: dict[Where, tuple[Input, ...]] = {}

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from podbook import recalc
 from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
@@ -16,7 +15,7 @@ from podbook.inputs.filled import Filled
 from podbook.proof.compare import Wrong
 from podbook.proof.wiring import Where
 from podbook.recalc import Cell
-from podbook.review import guard
+from podbook.review import bounded, guard
 from podbook.review.findings import Finding
 from podbook.review.places import Finder, at, rows_of_tally, span_of
 from podbook.review.read import Contents, is_formula, read
@@ -137,7 +136,7 @@ def filled_in(found: Opened) -> dict[str, tuple[Any, ...]]:
         for cell in place.cells:
             if is_formula(found.cells[(place.sheet, cell)]):
                 cells.setdefault(place.sheet, []).append(cell)
-    values = recalc.values(found.path, recalc.DEFAULT, cells) if cells else {}
+    values = bounded.values(found.path, cells) if cells else {}
     return {key: entered(found, values, key) for key in keys}
 
 
