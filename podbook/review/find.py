@@ -15,10 +15,11 @@ from podbook.inputs.filled import Filled
 from podbook.proof.compare import Wrong
 from podbook.proof.wiring import Where
 from podbook.recalc import Cell
-from podbook.review import bounded, guard
+from podbook.review import bounded
 from podbook.review.findings import Finding
+from podbook.review.gate import guard
+from podbook.review.gate.read import Contents, is_formula, read
 from podbook.review.places import Finder, at, rows_of_tally, span_of
-from podbook.review.read import Contents, is_formula, read
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
 

@@ -25,7 +25,7 @@ from podbook.book.node import Node
 from podbook.proof.compare import Wrong
 from podbook.proof.wiring import Where
 from podbook.review.findings import Finding
-from podbook.review.read import Contents, is_formula
+from podbook.review.gate.read import Contents, is_formula
 
 LOST = ""
 """Coordinate of a cell that is gone."""

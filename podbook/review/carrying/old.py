@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Cell, Fault
-from podbook.review import bounded, guard
+from podbook.review import bounded
+from podbook.review.gate import guard
 from podbook.review.places import span_of
 
 if TYPE_CHECKING:

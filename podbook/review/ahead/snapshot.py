@@ -14,9 +14,9 @@ import numpy as np
 from podbook import files, recalc
 from podbook.book import look
 from podbook.errors import PodbookError
-from podbook.review.drawings import lost, told
+from podbook.review.ahead.drawings import lost, told
+from podbook.review.ahead.outlook import NPV, RESULTS, Outlook
 from podbook.review.find import SNAPSHOT, Opened, filled_in, loaded, opened
-from podbook.review.outlook import NPV, RESULTS, Outlook
 
 if TYPE_CHECKING:
     from openpyxl import Workbook

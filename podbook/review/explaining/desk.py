@@ -17,10 +17,9 @@ from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded
 from podbook.review.entries import Slip, slips
-from podbook.review.find import Opened, entered, opened, wanted
-from podbook.review.labels import NO_NAMES, Labels, Spots, naming_cells
-from podbook.review.naming import Names
-from podbook.review.parsing import (
+from podbook.review.explaining.labels import NO_NAMES, Labels, Spots, naming_cells
+from podbook.review.explaining.naming import Names
+from podbook.review.explaining.parsing import (
     Call,
     Elsewhere,
     One,
@@ -33,6 +32,7 @@ from podbook.review.parsing import (
     standing,
     typed,
 )
+from podbook.review.find import Opened, entered, opened, wanted
 
 FEW = 6
 """Cells of a column that are told one by one; more are told together."""
