@@ -19,7 +19,8 @@ from podbook.review import bounded
 from podbook.review.findings import Finding
 from podbook.review.gate import guard
 from podbook.review.gate.read import Contents, is_formula, read
-from podbook.review.places import Finder, at, rows_of_tally, span_of
+from podbook.review.places import Finder, rows_of_tally
+from podbook.review.spans import at, span_of
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
 

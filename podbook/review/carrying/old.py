@@ -12,7 +12,7 @@ from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded
 from podbook.review.gate import guard
-from podbook.review.places import span_of
+from podbook.review.spans import span_of
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
