@@ -12,7 +12,7 @@ from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
 from podbook.inputs.filled import Filled
-from podbook.proof.compare import Wrong
+from podbook.proof.here import Wrong
 from podbook.proof.wiring import Where
 from podbook.recalc import Cell
 from podbook.review import bounded

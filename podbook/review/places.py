@@ -18,7 +18,7 @@ from podbook.book.formula import Place
 from podbook.book.layout import lay_out
 from podbook.book.model import Book, Table
 from podbook.book.node import Node
-from podbook.proof.compare import Wrong
+from podbook.proof.here import Wrong
 from podbook.proof.wiring import Where
 from podbook.review.findings import Finding
 from podbook.review.gate.read import Contents, is_formula

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from podbook.errors import EngineFailed
-from podbook.proof.compare import Here, differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Column, Unusable
+from podbook.proof.here import Here
 from podbook.proof.many import affected
 from podbook.proof.wiring import Where
 from podbook.review import bounded

@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from podbook import recalc
-from podbook.proof.compare import Comparison, Here, compare
+from podbook.proof.compare import Comparison, compare
+from podbook.proof.here import Here
 from podbook.proof.wiring import Wiring
 from podbook.recalc import Address, Cell
 from podbook.review import own

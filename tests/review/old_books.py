@@ -15,7 +15,7 @@ from podbook import recalc, regions
 from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.inputs.filled import Filled
-from podbook.proof.compare import differs
+from podbook.proof.agreement import differs
 from podbook.recalc import DEFAULT
 from podbook.review.carrying.fate import Fate
 from podbook.review.carrying.moving import Moving

@@ -11,8 +11,9 @@ from typing import Any
 
 from podbook.book.formula import precedents, rendered
 from podbook.book.node import Node
-from podbook.proof.compare import Here, Wrong, differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Unusable, evaluated
+from podbook.proof.here import Here, Wrong
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded

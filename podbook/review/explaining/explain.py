@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from podbook.book.node import Node
-from podbook.proof.compare import told as as_text
+from podbook.proof.agreement import told as as_text
 from podbook.proof.evaluate import Unusable
 from podbook.proof.wiring import Where, Wire
 from podbook.recalc import Fault
