@@ -33,7 +33,7 @@ def _(text: str, random: Random) -> str:
 
 @in_part("names: what one stands for", BOOK)
 def _(text: str, random: Random) -> str:
-    match = chosen(re.compile(r"<definedName name=\"[a-z][^>]*>([^<]+)</definedName>"), text, random)
+    match = chosen(re.compile(r'<definedName [^>]*\bname="[a-z][^>]*>([^<]+)</definedName>'), text, random)
     span, number = match[1], re.search(r"\d+$", match[1])
     assert number is not None
     other = f"{span[: number.start()]}{int(number[0]) + random.choice((-1, 1))}"
@@ -46,7 +46,7 @@ def _(text: str, random: Random) -> str:
 
 @in_part("names: attributes", BOOK)
 def _(text: str, random: Random) -> str:
-    match = chosen(re.compile(r'<definedName name="([a-z][^"]*)"'), text, random)
+    match = chosen(re.compile(r'<definedName [^>]*\bname="([a-z][^"]*)"'), text, random)
     odd = (
         f'localSheetId="{random.randrange(25)}"',
         'localSheetId="x"',
@@ -60,7 +60,7 @@ def _(text: str, random: Random) -> str:
 
 @in_part("names: one more", BOOK)
 def _(text: str, random: Random) -> str:
-    match = chosen(re.compile(r'<definedName name="([a-z][^"]*)"[^>]*>([^<]+)</definedName>'), text, random)
+    match = chosen(re.compile(r'<definedName [^>]*\bname="([a-z][^"]*)"[^>]*>([^<]+)</definedName>'), text, random)
     name = random.choice((match[1], match[1].upper(), match[1], f" {match[1]}", f"_xlnm.{match[1]}"))
     local = random.choice(("", f' localSheetId="{random.randrange(20)}"'))
     span = random.choice((match[2], "Farm!$B$7", "1", "Feeds!$D$7*2"))

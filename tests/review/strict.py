@@ -161,8 +161,8 @@ class Strict:
             need(formulas[0].get("t", "normal") in ("normal", "shared"), "a formula of another kind")
             return "formula", self._formula(formulas[0], cell.get("r", ""), masters)
         if kind == "inlineStr":
-            need(len(texts) == 1 and not values, "a text")
-            return ("text", found) if (found := text(texts[0])) else None
+            need(not values, "a value beside a text")
+            return ("text", found) if texts and (found := text(texts[0])) else None
         need(not texts, "a text in a cell of another kind")
         if kind == "s" and value:
             need(re.fullmatch(r"\d+", value, re.ASCII) and int(value) < len(self._strings), "a shared string")

@@ -510,6 +510,7 @@ class TestOrder:
             (SHEET, "<v>1.5</v>", "<v>1<x/>.5</v>"),
             (SHEET, "<v>1.5</v>", "<v>1.5</v><v>1.5</v>"),
             (SHEET, "<v>1.5</v>", "<v>1.5</v><is><t>a</t></is><is><t>b</t></is>"),
+            (SHEET, "<v>1.5</v>", "<is><t>1.5</t></is>"),
             (SHEET, "<f>", "<f>1</f><f>"),
             (SHEET, '<row r="2"', '<row r="1"/><row r="2"'),
             (SHEET, '<row r="2"', '<row r="3"/><row r="2"'),
@@ -535,6 +536,15 @@ class TestOrder:
     @pytest.mark.parametrize("kind", ["", "x", "S", "N"])
     def test_cells_of_no_known_kind(self, book: Path, kind: str) -> None:
         assert "no known kind" in refusal(changed(book, SHEET, ' t="n"', f' t="{kind}"'), NotOurWorkbook)
+
+    @pytest.mark.parametrize("name", ["price", "Price", " price", "pri ce", "", "pri\u200bce"])
+    def test_names_twice_or_none(self, book: Path, name: str) -> None:
+        new = f'<definedNames><definedName name="{name}">1</definedName>'
+        assert "damaged" in refusal(changed(book, BOOK, "<definedNames>", new), NotOurWorkbook)
+
+    def test_a_name_may_hold_on_one_sheet_too(self, book: Path) -> None:
+        new = '<definedNames><definedName name="price" localSheetId="0">1</definedName>'
+        check(changed(book, BOOK, "<definedNames>", new))
 
     def test_a_relation_twice(self, book: Path) -> None:
         parts = parts_of(book)

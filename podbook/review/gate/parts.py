@@ -10,7 +10,7 @@ from xml.parsers import expat
 
 from podbook.errors import NotOurWorkbook, Refused
 from podbook.review.gate.order import Order
-from podbook.review.gate.reach import outside
+from podbook.review.gate.reach import ELEMENTS_OUTSIDE, outside, reaching
 
 DEPTH = 100
 """Elements inside one another: spreadsheet programs stay below 40."""
@@ -30,29 +30,6 @@ LIST = 65_536
 
 _FORMULAS = {"f", "formula", "formula1", "formula2", "definedName", "calculatedColumnFormula", "totalsRowFormula"}
 _FORMULA_ATTRIBUTES = ("textlink", "fmlaLink", "fmlaRange", "fmlaTxbx")
-_REACHING_PARTS = {
-    "vbaproject": "macros",
-    "macroenabled": "macros",
-    "macrosheet": "macros",
-    "dialogsheet": "macros",
-    "customui": "macros",
-    "activex": "a program embedded in it",
-    "oleobject": "a document embedded in it",
-    "embeddings/": "a document embedded in it",
-    "externallink": "a link to another workbook",
-    "querytable": "a query of outside data",
-    "connections": "a connection to outside data",
-    "webextension": "an add-in from the web",
-    "xl/model/": "a data model",
-}
-_REACHING_ELEMENTS = {
-    "ddeLink": "a call of another program (DDE)",
-    "oleLink": "a link to another document",
-    "oleObject": "a document embedded in it",
-    "externalReference": "a link to another workbook",
-    "externalBook": "a link to another workbook",
-    "macrosheet": "macros",
-}
 _CELL = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
 _CELL_KINDS = {"b", "d", "e", "inlineStr", "n", "s", "str"}
 _XML_TYPE = re.compile(r"[+/]xml$", re.IGNORECASE)
@@ -63,12 +40,6 @@ XML = {".xml", ".rels", ".svg"}
 def suffix(name: str) -> str:
     """The ending of a part's name; that of "_rels/.rels" is ".rels"."""
     return "." + name.lower().rpartition(".")[2]
-
-
-def reaching(label: str) -> str | None:
-    """What the name, the content type or the relation of a part says about its reach, if it reaches outside."""
-    lowered = label.lower()
-    return next((what for sign, what in _REACHING_PARTS.items() if sign in lowered), None)
 
 
 class Scan:
@@ -83,6 +54,7 @@ class Scan:
         self.main_type: str | None = None
         self.roots: dict[str, str] = {}
         """The root element of each part read, by the part's name in small letters."""
+        self.names: set[tuple[str, str]] = set()
         self.sheets: list[str] = []
         """The parts that the book takes for its sheets."""
         self._looks: dict[str, Callable[[dict[str, str]], None]] = {
@@ -96,6 +68,8 @@ class Scan:
             "calcPr": self._settings,
             "workbookPr": self._settings,
             "AlternateContent": self._alternative,
+            "definedName": self._name,
+            "is": self._text,
         }
 
     def refuse(self, found: str, remedy: str) -> Refused:
@@ -115,7 +89,7 @@ class Scan:
         self.order = Order()
         self.row = self.above = self.column = self.last_row = self.last_column = 0
         self.in_sheet = False
-        self.at = ""
+        self.at = self.kind = ""
         self.text: list[str] | None = None
         self.length = 0
         parser = expat.ParserCreate(namespace_separator=" ")
@@ -163,8 +137,8 @@ class Scan:
             self.text = []
             self.length = 0
             self.parser.CharacterDataHandler = self._characters
-        elif local in _REACHING_ELEMENTS:
-            raise self.refuse(f"{_REACHING_ELEMENTS[local]}, in {self.part}", "remove it and save again")
+        elif local in ELEMENTS_OUTSIDE:
+            raise self.refuse(f"{ELEMENTS_OUTSIDE[local]}, in {self.part}", "remove it and save again")
         for key, value in attributes.items():
             if len(value) > LIST:
                 raise self.refuse(f"a list of {len(value):,} characters, over {LIST:,}, in {self.part}", "shorten it")
@@ -211,7 +185,8 @@ class Scan:
         match = _CELL.fullmatch(self.at)
         if match is None or int(match[2]) != self.row:
             raise self.damaged(f"a cell '{self.at[:20]}' in another row")
-        if attributes.get("t", "n") not in _CELL_KINDS:
+        self.kind = attributes.get("t", "n")
+        if self.kind not in _CELL_KINDS:
             raise self.damaged(f"a cell {self.at} of no known kind")
         column = _number(match[1])
         if column <= self.column:
@@ -224,6 +199,10 @@ class Scan:
             )
         self.last_row = max(self.last_row, self.row)
         self.last_column = max(self.last_column, column)
+
+    def _text(self, _: dict[str, str]) -> None:
+        if self.in_sheet and self.kind != "inlineStr":
+            raise self.damaged(f"a text in the cell {self.at}, which is of another kind")
 
     def _formula(self, attributes: dict[str, str]) -> None:
         kind = attributes.get("t", "normal")
@@ -255,6 +234,14 @@ class Scan:
             raise self.refuse(f"the part {name[:60]!r} is XML by another name", "save again with a spreadsheet program")
         if name.lower() == "/xl/workbook.xml":
             self.main_type = kind
+
+    def _name(self, attributes: dict[str, str]) -> None:
+        name, sheet = attributes.get("name", ""), attributes.get("localSheetId", "")
+        if not name or not name.isprintable() or " " in name:
+            raise self.damaged(f"a name '{name[:40]}' that can be none")
+        if (sheet, name.casefold()) in self.names:
+            raise self.damaged(f"the name '{name[:40]}' twice")
+        self.names.add((sheet, name.casefold()))
 
     def _settings(self, attributes: dict[str, str]) -> None:
         for setting, bad, what in (

@@ -1,4 +1,4 @@
-"""Whether the text of a formula would reach outside its workbook."""
+"""What in a workbook reaches outside it: parts, elements and formulas."""
 
 from __future__ import annotations
 
@@ -47,6 +47,37 @@ _CALL = re.compile(
 _IN_OTHER_BOOK = re.compile(r"\[[^\[\]]*\][^\[\](),;{}+\-*/^&=<>\s]*!")
 """A bracket before a sheet's name or a bare '!'; in a reference to a table, nothing of the kind follows."""
 _NOT_IN_A_TITLE = re.compile(r"[\[\]/\\*?]")
+
+
+_PARTS = {
+    "vbaproject": "macros",
+    "macroenabled": "macros",
+    "macrosheet": "macros",
+    "dialogsheet": "macros",
+    "customui": "macros",
+    "activex": "a program embedded in it",
+    "oleobject": "a document embedded in it",
+    "embeddings/": "a document embedded in it",
+    "externallink": "a link to another workbook",
+    "querytable": "a query of outside data",
+    "connections": "a connection to outside data",
+    "webextension": "an add-in from the web",
+    "xl/model/": "a data model",
+}
+ELEMENTS_OUTSIDE = {
+    "ddeLink": "a call of another program (DDE)",
+    "oleLink": "a link to another document",
+    "oleObject": "a document embedded in it",
+    "externalReference": "a link to another workbook",
+    "externalBook": "a link to another workbook",
+    "macrosheet": "macros",
+}
+
+
+def reaching(label: str) -> str | None:
+    """What the name, the content type or the relation of a part says about its reach, if it reaches outside."""
+    lowered = label.lower()
+    return next((what for sign, what in _PARTS.items() if sign in lowered), None)
 
 
 def outside(formula: str) -> str | None:
