@@ -80,17 +80,22 @@ def answers(paths: Sequence[Path], job: Job, children: int, engine_seconds: floa
             child.dismiss()
 
 
+def one(path: Path, job: Job) -> Any:
+    """Return what a job makes of one file, in a child process unless this is one; raise the problem it meets."""
+    if _inside:
+        return job(path)
+    (answer,) = answers([path], job, 1)
+    if answer.problem is not None:
+        raise answer.problem
+    return answer.result
+
+
 def values(path: Path, wanted: Wanted) -> dict[Address, Cell]:
-    """Return the values of cells as the everyday engine works them out, in a child process unless this is one.
+    """Return the values of cells as the everyday engine works them out.
 
     Raises EngineFailed where they can't be worked out within bounds.
     """
-    if _inside:
-        return recalc.values(path, DEFAULT, wanted)
-    (answer,) = answers([path], partial(recalc.values, engine=DEFAULT, wanted=wanted), 1)
-    if answer.problem is not None:
-        raise answer.problem
-    return cast("dict[Address, Cell]", answer.result)
+    return cast("dict[Address, Cell]", one(path, partial(recalc.values, engine=DEFAULT, wanted=wanted)))
 
 
 class _Child:

@@ -70,7 +70,7 @@ def opened(path: Path) -> Opened:
         )
     if edition != EDITION:
         raise NotOurWorkbook(
-            f"{path}: is edition {edition[:20]} of the book; this podbook checks edition {EDITION}."
+            f"{path}: is edition {edition[:20]} of the book{_age(edition)}; this podbook checks edition {EDITION}."
             f" Carry what is filled in into a workbook of this edition: podbook carry {path.name} NEW.xlsx"
         )
     stated = int(rows)
@@ -98,6 +98,13 @@ def opened(path: Path) -> Opened:
         title,
         _snapshot(contents),
     )
+
+
+def _age(edition: str) -> str:
+    """Return whether an edition is older or newer than this one, as far as its number says."""
+    if not (edition.isascii() and edition.isdigit() and len(edition) < 10):
+        return ""
+    return ", an older one" if int(edition) < int(EDITION) else ", a newer one"
 
 
 def loaded(path: Path) -> Workbook:
