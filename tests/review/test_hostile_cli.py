@@ -47,6 +47,17 @@ class Answer:
         return self.out + self.err
 
 
+LAUNCHER = """
+import os, subprocess, sys
+process = subprocess.Popen(sys.argv[2:])
+_, status, used = os.wait4(process.pid, 0)
+with open(sys.argv[1], "w") as file:
+    file.write(f"{os.waitstatus_to_exitcode(status)} {used.ru_utime + used.ru_stime} {used.ru_maxrss}")
+"""
+"""Starts a command and notes its exit code, seconds and memory: a process is charged with the memory of the one that
+forked it, so it must be a small one."""
+
+
 @dataclass(frozen=True)
 class Room:
     """A place in which a command is run: nothing is in its folders, and nothing may be in them afterwards."""
@@ -72,20 +83,20 @@ class Room:
         }
         with (self.root / "out").open("wb") as out, (self.root / "err").open("wb") as err:
             process = subprocess.Popen(
-                [sys.executable, "-m", "podbook", *words],
+                [sys.executable, "-c", LAUNCHER, str(self.root / "used"), sys.executable, "-m", "podbook", *words],
                 stdin=subprocess.DEVNULL, stdout=out, stderr=err, cwd=empty[0], env=environment, start_new_session=True,
             )  # fmt: skip
             stop = threading.Timer(PATIENCE, os.killpg, (process.pid, signal.SIGKILL))
             stop.start()
-            _, status, used = os.wait4(process.pid, 0)
+            process.wait()
             stop.cancel()
-            process.returncode = os.waitstatus_to_exitcode(status)
+        code, seconds, room = (self.root / "used").read_text().split()
         assert [list(folder.iterdir()) for folder in empty] == [[], [], []]
         with pytest.raises(BlockingIOError):
             self.listener.accept()
         said = [(self.root / each).read_bytes().decode().replace("\r\n", "\n") for each in ("out", "err")]
         unit = 1 if sys.platform == "darwin" else 1024
-        return Answer(process.returncode, *said, used.ru_utime + used.ru_stime, used.ru_maxrss * unit)
+        return Answer(int(code), *said, float(seconds), int(room) * unit)
 
 
 @pytest.fixture
