@@ -402,6 +402,15 @@ def test_a_file_that_cannot_be_checked_is_exit_code_3(tmp_path: Path, make: Call
     assert names(tmp_path) <= {"farm.xlsx"}
 
 
+@pytest.mark.parametrize(("edition", "age"), [("0", ", an older one"), ("907", ", a newer one"), ("b", "")])
+def test_another_edition_is_named_with_the_way_on(copy: Path, edition: str, age: str) -> None:
+    edit(copy, "book_edition", edition)
+    done = podbook("verify", copy)
+    assert done.returncode == 3
+    assert f"is edition {edition} of the book{age}; this podbook checks edition" in done.stderr
+    assert f"podbook carry {copy.name} NEW.xlsx" in done.stderr
+
+
 def test_a_folder_stands_for_its_workbooks_and_the_worst_decides(demo: Path, tmp_path: Path) -> None:
     assert (
         podbook("verify", tmp_path).stderr

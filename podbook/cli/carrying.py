@@ -27,7 +27,7 @@ def carry(
 
     Example: podbook carry farm.xlsx farm-new.xlsx
     """
-    from podbook.review.carry import carry as carried
+    from podbook.review.carrying.carry import carry as carried
 
     try:
         done = carried(old, new, region, replace=replace)

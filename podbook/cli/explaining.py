@@ -30,7 +30,7 @@ def explain(
 
     Example: podbook explain hay_landed_price farm.xlsx
     """
-    from podbook.review.explain import explain as explained
+    from podbook.review.explaining.explain import explain as explained
 
     try:
         told = explained(file, name, depth)
@@ -57,7 +57,7 @@ def explain(
     if as_json:
         print(json.dumps(told.plain(), indent=1))
     else:
-        from podbook.review.screen import print_explanation
+        from podbook.review.explaining.screen import print_explanation
 
         print_explanation(told)
     raise typer.Exit(AGREES if told.agrees else DIFFERS)

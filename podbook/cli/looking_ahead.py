@@ -50,10 +50,10 @@ def outlook(
 
     Example: podbook outlook farm.xlsx --alike "Selected grafted=0.8" --into farm-outlook.xlsx
     """
-    from podbook.review import snapshot
-    from podbook.review.drawings import told
-    from podbook.review.outlook import outlook as looked
-    from podbook.review.outlook import write_draws
+    from podbook.review.ahead import snapshot
+    from podbook.review.ahead.drawings import told
+    from podbook.review.ahead.outlook import outlook as looked
+    from podbook.review.ahead.outlook import write_draws
 
     if as_json and as_csv:
         talk("--json, --csv: found both; choose one")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
-from podbook.proof.compare import differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Columns, Unusable, evaluated
 from podbook.proof.wiring import WHOLE, Where, Wiring
 

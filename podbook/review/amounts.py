@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from podbook.book.node import Node
-from podbook.proof.compare import told
+from podbook.proof.agreement import told
 from podbook.units import shown
 
 

@@ -12,12 +12,15 @@ import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
+from podbook import recalc
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+from podbook.recalc import DEFAULT, Address, Cell, Wanted
 
 SECONDS = 10
 """Of processor time for one file: a full book takes about 2 s, one with 1,500 trees 12 s."""
@@ -32,6 +35,8 @@ ENGINE_BYTES = 8 << 30
 FILES_A_CHILD = 100
 """After so many files a child is replaced: memory stays flat."""
 
+_inside = False
+"""Whether this process is a child of this module."""
 _PROBLEMS = {each.__name__: each for each in (NotOurWorkbook, Refused, EngineFailed)}
 Job = Callable[[Path], Any]
 
@@ -73,6 +78,24 @@ def answers(paths: Sequence[Path], job: Job, children: int, engine_seconds: floa
     finally:
         for child in crew:
             child.dismiss()
+
+
+def one(path: Path, job: Job) -> Any:
+    """Return what a job makes of one file, in a child process unless this is one; raise the problem it meets."""
+    if _inside:
+        return job(path)
+    (answer,) = answers([path], job, 1)
+    if answer.problem is not None:
+        raise answer.problem
+    return answer.result
+
+
+def values(path: Path, wanted: Wanted) -> dict[Address, Cell]:
+    """Return the values of cells as the everyday engine works them out.
+
+    Raises EngineFailed where they can't be worked out within bounds.
+    """
+    return cast("dict[Address, Cell]", one(path, partial(recalc.values, engine=DEFAULT, wanted=wanted)))
 
 
 class _Child:
@@ -139,6 +162,8 @@ def allowed(path: Path) -> float:
 
 def _serve(line: Connection, job: Job, room: int) -> None:
     """In the child: work on one file after the other."""
+    global _inside
+    _inside = True
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _silence_engines()
     _bound_memory(room)

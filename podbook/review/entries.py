@@ -15,7 +15,7 @@ from podbook.proof.evaluate import Column, Columns, end_to_end
 from podbook.reference import gates
 from podbook.reference.gates import is_number
 from podbook.review import unit_slips
-from podbook.review.places import LOST
+from podbook.review.spans import LOST
 from podbook.units import shown
 
 

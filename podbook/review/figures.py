@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from podbook.book.model import Book
 from podbook.book.node import Node
-from podbook.proof.compare import differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Columns
 from podbook.recalc import Address, Cell
 from podbook.review.amounts import amount as figure

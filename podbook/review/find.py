@@ -8,18 +8,19 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from podbook import recalc
 from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
 from podbook.inputs.filled import Filled
-from podbook.proof.compare import Wrong
+from podbook.proof.here import Wrong
 from podbook.proof.wiring import Where
 from podbook.recalc import Cell
-from podbook.review import guard
+from podbook.review import bounded
 from podbook.review.findings import Finding
-from podbook.review.places import Finder, at, rows_of_tally, span_of
-from podbook.review.read import Contents, is_formula, read
+from podbook.review.gate import guard
+from podbook.review.gate.read import Contents, is_formula, read
+from podbook.review.places import Finder, rows_of_tally
+from podbook.review.spans import at, span_of
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
 
@@ -69,7 +70,7 @@ def opened(path: Path) -> Opened:
         )
     if edition != EDITION:
         raise NotOurWorkbook(
-            f"{path}: is edition {edition[:20]} of the book; this podbook checks edition {EDITION}."
+            f"{path}: is edition {edition[:20]} of the book{_age(edition)}; this podbook checks edition {EDITION}."
             f" Carry what is filled in into a workbook of this edition: podbook carry {path.name} NEW.xlsx"
         )
     stated = int(rows)
@@ -97,6 +98,13 @@ def opened(path: Path) -> Opened:
         title,
         _snapshot(contents),
     )
+
+
+def _age(edition: str) -> str:
+    """Return whether an edition is older or newer than this one, as far as its number says."""
+    if not (edition.isascii() and edition.isdigit() and len(edition) < 10):
+        return ""
+    return ", an older one" if int(edition) < int(EDITION) else ", a newer one"
 
 
 def loaded(path: Path) -> Workbook:
@@ -137,7 +145,7 @@ def filled_in(found: Opened) -> dict[str, tuple[Any, ...]]:
         for cell in place.cells:
             if is_formula(found.cells[(place.sheet, cell)]):
                 cells.setdefault(place.sheet, []).append(cell)
-    values = recalc.values(found.path, recalc.DEFAULT, cells) if cells else {}
+    values = bounded.values(found.path, cells) if cells else {}
     return {key: entered(found, values, key) for key in keys}
 
 

@@ -11,8 +11,8 @@ from podbook.book.texts import texts
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.find import SNAPSHOT, Opened
 from podbook.review.findings import Finding
-from podbook.review.places import LOST, at, span_of
-from podbook.review.read import is_formula
+from podbook.review.gate.read import is_formula
+from podbook.review.spans import LOST, at, span_of
 
 MOST_COVERED = 10_000
 """Cells of one name that are looked at."""

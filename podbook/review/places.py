@@ -7,77 +7,26 @@ by whether formulas stand in them. A name that is gone is found by the shift of 
 
 from __future__ import annotations
 
-import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import cache, cached_property
+from collections.abc import Sequence
+from functools import cached_property
 from itertools import pairwise
-from typing import Any
 
-from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.utils.cell import coordinate_to_tuple
 
 from podbook.book.formula import Place
 from podbook.book.layout import lay_out
 from podbook.book.model import Book, Table
 from podbook.book.node import Node
-from podbook.proof.compare import Wrong
+from podbook.proof.here import Wrong
 from podbook.proof.wiring import Where
 from podbook.review.findings import Finding
-from podbook.review.read import Contents, is_formula
+from podbook.review.gate.read import Contents, is_formula
+from podbook.review.lines import Body, turned
+from podbook.review.spans import LOST, Span, at, covers, ends, span_of
 
-LOST = ""
-"""Coordinate of a cell that is gone."""
-_SPAN = re.compile(
-    r"(?:'((?:[^']|'')+)'|([^'!:,\s]+))!\$?([A-Z]{1,3})\$?([1-9]\d{0,6})(?::\$?([A-Z]{1,3})\$?([1-9]\d{0,6}))?"
-)
 Lines = dict[tuple[str, int], list[tuple[int, str]]]
 """By sheet and row (or column): where on it a node stands, and its key."""
-_LABELS = 4
-"""How far from its first field the labels of a table are looked for."""
-
-
-@dataclass(frozen=True)
-class Span:
-    """A rectangle of cells on one sheet."""
-
-    sheet: str
-    left: int
-    top: int
-    right: int
-    bottom: int
-
-    def along(self, across: bool) -> tuple[int, int]:
-        """First and last line on the axis of a table's items."""
-        return (self.left, self.right) if across else (self.top, self.bottom)
-
-    def beside(self, across: bool) -> int | None:
-        """The one row or column it takes on the other axis; None if it takes several."""
-        low, high = (self.top, self.bottom) if across else (self.left, self.right)
-        return low if low == high else None
-
-    @property
-    def count(self) -> int:
-        """How many cells it has."""
-        return (self.right - self.left + 1) * (self.bottom - self.top + 1)
-
-
-def span_of(text: str) -> Span | None:
-    """Return what a defined name stands for, if that is a rectangle of cells."""
-    match = _SPAN.fullmatch(text.strip())
-    if match is None:
-        return None
-    quoted, plain, first, top, last, bottom = match.groups()
-    left, right = column_index_from_string(first), column_index_from_string(last or first)
-    low, high = int(top), int(bottom or top)
-    sheet = quoted.replace("''", "'") if quoted else plain
-    return Span(sheet, min(left, right), min(low, high), max(left, right), max(low, high))
-
-
-def at(column: int, row: int) -> str:
-    """Return a coordinate such as ``B12``."""
-    return f"{get_column_letter(column)}{row}"
 
 
 def rows_of_tally(contents: Contents, stated: int) -> int:
@@ -134,7 +83,7 @@ class Finder:
         sheet = members[0].sheet
         self.places[node.key] = Place(sheet, tuple(self.places[key].cells[0] if key in self.places else LOST
                                                    for key in node.members))  # fmt: skip
-        uncovered = [each for each in members if span is None or not _covers(span, each.sheet, each.cells[0])]
+        uncovered = [each for each in members if span is None or not covers(span, each.sheet, each.cells[0])]
         if uncovered:
             self._misname(node, f"covers {len(members) - len(uncovered)} of its {len(node.members)} cells")
 
@@ -146,7 +95,7 @@ class Finder:
             return
         (sheet, *ends), _ = Counter((each.sheet, *each.along(across)) for each in fitting.values()).most_common(1)[0]
         beside_of = {key: span.beside(across) or 0 for key, span in fitting.items() if span.sheet == sheet}
-        body = _Body(table, sheet, range(ends[0], ends[1] + 1), self.contents.sheets[sheet], beside_of)
+        body = Body(table, sheet, range(ends[0], ends[1] + 1), self.contents.sheets[sheet], beside_of)
         lines = body.aligned()
         for node in table.fields:
             span = fitting.get(node.key)
@@ -160,7 +109,7 @@ class Finder:
                 here = range(own[0], own[1] + 1)
             else:
                 short = (span.sheet, *own) != (sheet, *ends)
-            cells = (LOST if line is None else at(*_turned(line, beside, across)) for line in here)
+            cells = (LOST if line is None else at(*turned(line, beside, across)) for line in here)
             self.places[node.key] = Place(span.sheet, tuple(cells))
             if short:
                 self._misname(node, f"covers {span.count} cells; its table has {count} lines")
@@ -171,10 +120,10 @@ class Finder:
         place = self.places[node.key]
         words = f"the name '{node.name}' {what}"
         stands = self.contents.names.get(node.name) or "nothing"
-        should = f"the name of {place.sheet}!{_ends([cell for cell in place.cells if cell != LOST])}"
+        should = f"the name of {place.sheet}!{ends([cell for cell in place.cells if cell != LOST])}"
         self.misnamed[node.key] = Wrong(words, stands, should, edited=True)
 
-    def _tell_lines(self, body: _Body, lines: Sequence[int | None]) -> None:
+    def _tell_lines(self, body: Body, lines: Sequence[int | None]) -> None:
         table = body.table
         kind = "column" if table.across else "row"
         for item, line in enumerate(lines):
@@ -199,7 +148,7 @@ class Finder:
                 )
             )  # fmt: skip
 
-    def _tell_stretched(self, body: _Body, lines: Sequence[int | None]) -> None:
+    def _tell_stretched(self, body: Body, lines: Sequence[int | None]) -> None:
         """Keep in mind what was put into a table or taken out: formulas that count its lines may go astray."""
         across = body.table.across
         kind, other = ("column", "row") if across else ("row", "column")
@@ -211,7 +160,7 @@ class Finder:
             root = (root[0], lines.index(None))
             words = Wrong(f"its {kind} is gone", "nothing", f"{len(lines)} {kind}s", edited=True, lost=True)
         elif added:
-            first = at(*_turned(added[0], min(body.beside.values()), across))
+            first = at(*turned(added[0], min(body.beside.values()), across))
             what = f"a {kind} was put into the table, and formulas that count its {kind}s go astray"
             words = Wrong(what, f"a {kind} more, at {first}", f"{len(lines)} {kind}s", edited=True)
         elif any(after > before for before, after in pairwise(shifts)):
@@ -277,101 +226,6 @@ class Finder:
         return place.sheet, row - old_row, column - old_column
 
 
-class _Body:
-    """The lines of one table as they stand in a file."""
-
-    def __init__(
-        self, table: Table, sheet: str, lines: range, cells: Mapping[str, Any], beside: Mapping[str, int]
-    ) -> None:
-        self.table, self.sheet, self.lines, self.cells, self.beside = table, sheet, lines, cells, beside
-        self.worked = [key for key in beside if _node(table, key).role != "entry"]
-
-    def _cell(self, line: int, key: str) -> str:
-        return at(*_turned(line, self.beside[key], self.table.across))
-
-    @cache  # noqa: B019  # a body lives as long as one table is looked for
-    def content(self, line: int) -> int:
-        """How many of the fields that are not filled in by the user hold something in a line."""
-        return sum(self._cell(line, key) in self.cells for key in self.worked)
-
-    def labels(self) -> list[Any]:
-        """What stands in the lines where their labels are, beside the first field."""
-        first = min(self.beside.values())
-        candidates = [
-            [self.cells.get(at(*_turned(line, first - step, self.table.across))) for line in self.lines]
-            for step in range(1, min(_LABELS, first - 1) + 1)
-        ]
-        wanted = set(self.table.items)
-        return max(
-            candidates, key=lambda found: sum(each in wanted for each in found), default=[None] * len(self.lines)
-        )
-
-    def aligned(self) -> list[int | None]:
-        """Return the line of each item, None where it is gone."""
-        count = len(self.table.items)
-        if len(self.lines) == count and (not self.worked or all(map(self.content, self.lines))):
-            return list(self.lines)
-        labels = self.labels()
-        full = max(map(self.content, self.lines), default=0)
-
-        def fit(line: int, item: int) -> float:
-            if labels[line] is not None and labels[line] == self.table.items[item]:
-                return 4.0
-            return self.content(self.lines[line]) / full if full else 0.5
-
-        # The best way to match lines and items in their order, by dynamic programming.
-        best = [[-2.0 * item for item in range(count + 1)]]
-        for line in range(len(self.lines)):
-            idle = -2.0 * self.content(self.lines[line]) / full if full else 0.0
-            row = [best[-1][0] + idle]
-            for item in range(count):
-                matched = best[-1][item] + (fit(line, item) if self._may_be(line, labels) else -3.0)
-                row.append(max(matched, best[-1][item + 1] + idle, row[-1] - 2.0))
-            best.append(row)
-        found: list[int | None] = [None] * count
-        line, item = len(self.lines), count
-        while line and item:
-            idle = -2.0 * self.content(self.lines[line - 1]) / full if full else 0.0
-            if best[line][item] == best[line][item - 1] - 2.0:
-                item -= 1
-            elif best[line][item] == best[line - 1][item] + idle:
-                line -= 1
-            else:
-                line, item = line - 1, item - 1
-                found[item] = self.lines[line]
-        return found
-
-    def _may_be(self, line: int, labels: Sequence[Any]) -> bool:
-        return bool(self.content(self.lines[line]) if self.worked else labels[line] in self.table.items)
-
-    def filled_extras(self, lines: Sequence[int | None]) -> list[int]:
-        """Return the lines that belong to no item, though something stands in their cells."""
-        ours = set(lines)
-        return [line for line in self.lines if line not in ours and self.first_filled(line)]
-
-    def first_filled(self, line: int) -> str:
-        """Return the first cell of a line that holds something, in the table's fields."""
-        return next((cell for key in self.beside if (cell := self._cell(line, key)) in self.cells), "")
-
-
-def _node(table: Table, key: str) -> Node:
-    return next(node for node in table.fields if node.key == key)
-
-
-def _turned(line: int, beside: int, across: bool) -> tuple[int, int]:
-    """Return column and row of a cell, from its line on the axis of the items and its place on the other one."""
-    return (line, beside) if across else (beside, line)
-
-
 def _moved(cell: str, down: int, right: int) -> str:
     row, column = coordinate_to_tuple(cell)
     return at(column + right, row + down) if row + down > 0 and column + right > 0 else LOST
-
-
-def _covers(span: Span, sheet: str, cell: str) -> bool:
-    row, column = coordinate_to_tuple(cell)
-    return span.sheet == sheet and span.left <= column <= span.right and span.top <= row <= span.bottom
-
-
-def _ends(cells: Sequence[str]) -> str:
-    return cells[0] if len(cells) == 1 else f"{cells[0]}:{cells[-1]}"

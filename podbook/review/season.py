@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from podbook import recalc
 from podbook.errors import EngineFailed
-from podbook.proof.compare import Here, differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Column, Unusable
+from podbook.proof.here import Here
 from podbook.proof.many import affected
 from podbook.proof.wiring import Where
-from podbook.recalc import DEFAULT
+from podbook.review import bounded
 from podbook.review.find import entered, opened, wanted
 
 if TYPE_CHECKING:
@@ -116,7 +116,7 @@ class Season:
 def read(path: Path) -> Season:
     """Return the season as a workbook's own formulas make it, recalculated anew."""
     found = opened(path)
-    values = recalc.values(path, DEFAULT, wanted(found))
+    values = bounded.values(path, wanted(found))
     season = Season({key: entered(found, values, key) for key in (*KEYS, STATUS)})
     if season.lacking:
         raise EngineFailed(

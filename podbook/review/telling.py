@@ -9,9 +9,10 @@ from string import ascii_uppercase
 
 from podbook.book.layout import lay_out
 from podbook.book.node import Node
-from podbook.proof.compare import NOT_FROM_ENTRIES, VALUE_ONLY, Comparison, Disagreement, Here
+from podbook.proof.compare import Comparison
 from podbook.proof.effects import Effects
 from podbook.proof.evaluate import Unusable
+from podbook.proof.here import NOT_FROM_ENTRIES, VALUE_ONLY, Disagreement, Here
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.amounts import amount
 from podbook.review.entries import Slip

@@ -9,10 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from podbook import recalc
-from podbook.proof.compare import Comparison, Here, compare
+from podbook.proof.compare import Comparison, compare
+from podbook.proof.here import Here
 from podbook.proof.wiring import Wiring
 from podbook.recalc import Address, Cell
-from podbook.review import own, snapshot
+from podbook.review import own
+from podbook.review.ahead import snapshot
 from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
 from podbook.review.find import Opened, entered, opened, wanted

@@ -12,10 +12,10 @@ from rich.text import Text
 
 from podbook.harmless import plain
 from podbook.reference.contract import Reference
+from podbook.review.ahead.outlook import NPV, PAYBACK, SAVED, Outlook
 from podbook.review.figures import KeyFigure
 from podbook.review.findings import Finding
 from podbook.review.many import Outcome
-from podbook.review.outlook import NPV, PAYBACK, SAVED, Outlook
 from podbook.review.verify import Verdict
 from podbook.units import In, shown
 

@@ -14,7 +14,7 @@ from podbook import regions
 from podbook.book.node import Node
 from podbook.book.writer import write
 from podbook.inputs.farm import filled
-from podbook.proof.compare import differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Column, end_to_end
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Address, Cell

@@ -15,8 +15,9 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 from openpyxl.utils.cell import coordinate_to_tuple
 
-from podbook.proof.compare import Here, Wrong, differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import end_to_end
+from podbook.proof.here import Here, Wrong
 from podbook.proof.wiring import Where
 from podbook.recalc import Cell
 from podbook.recalc.formualizer_engine import _cell

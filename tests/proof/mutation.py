@@ -17,7 +17,8 @@ from changes import CHANGES
 from live import Live, build
 from mutants import Judge, Mutant, Mutants
 
-from podbook.proof.compare import Here, compare
+from podbook.proof.compare import compare
+from podbook.proof.here import Here
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT
 

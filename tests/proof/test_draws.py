@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from live import Draw, Live, below
 
-from podbook.proof.compare import told
+from podbook.proof.agreement import told
 from podbook.proof.evaluate import Column
 from podbook.proof.wiring import Wiring
 

@@ -13,8 +13,10 @@ from mutation import HEADING, Mutation, told
 from naming import complaint, named_first, through_the_file
 from packages import Parts
 
-from podbook.proof.compare import Here, compare, differs
+from podbook.proof.agreement import differs
+from podbook.proof.compare import compare
 from podbook.proof.evaluate import end_to_end
+from podbook.proof.here import Here
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT
 from podbook.recalc.formualizer_engine import _cell

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from podbook.proof.agreement import differs
 from podbook.proof.changes import normal
-from podbook.proof.compare import differs
 
 SAME = (
     ("=IF(B12>0,MIN(B12,hay_price),0)", "= if( b12 > 0 , min(B12,\nHay_Price) , 0 )"),

@@ -12,7 +12,7 @@ from live import Draw, Live
 from openpyxl import load_workbook
 from scipy.optimize import brentq
 
-from podbook.proof.compare import differs
+from podbook.proof.agreement import differs
 from podbook.recalc import DEFAULT, Fault
 from podbook.review.verify import verify
 from podbook.sheets.returns import CASES, FLOWS, USUAL, YIELDS

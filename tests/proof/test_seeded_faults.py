@@ -16,8 +16,9 @@ from packages import Parts
 
 from podbook import regions
 from podbook.inputs.farm import filled
-from podbook.proof.compare import OF_THE_FILE, Here, compare
+from podbook.proof.compare import compare
 from podbook.proof.evaluate import end_to_end
+from podbook.proof.here import OF_THE_FILE, Here
 from podbook.proof.wiring import Where
 from podbook.recalc import DEFAULT, Fault
 from podbook.review.entries import slips

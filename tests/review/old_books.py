@@ -15,12 +15,12 @@ from podbook import recalc, regions
 from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.inputs.filled import Filled
-from podbook.proof.compare import differs
+from podbook.proof.agreement import differs
 from podbook.recalc import DEFAULT
-from podbook.review.fate import Fate
+from podbook.review.carrying.fate import Fate
+from podbook.review.carrying.moving import Moving
+from podbook.review.carrying.old import Old
 from podbook.review.find import Opened, entered, opened, wanted
-from podbook.review.moving import Moving
-from podbook.review.old import Old
 from podbook.review.verify import verify
 from podbook.sheets import book_of
 

@@ -37,8 +37,8 @@ from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.inputs.tally import TreeRecord
 from podbook.recalc import DEFAULT
-from podbook.review.carry import carry
-from podbook.review.moving import Moving
+from podbook.review.carrying.carry import carry
+from podbook.review.carrying.moving import Moving
 from podbook.review.verify import verify
 from podbook.sheets import book_of
 

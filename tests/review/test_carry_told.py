@@ -34,9 +34,9 @@ from typer.testing import CliRunner
 from podbook import recalc, regions
 from podbook.cli import app
 from podbook.errors import EngineFailed, PodbookError
-from podbook.review import snapshot
-from podbook.review.carry import carry
-from podbook.review.outlook import outlook
+from podbook.review.ahead import snapshot
+from podbook.review.ahead.outlook import outlook
+from podbook.review.carrying.carry import carry
 
 
 @pytest.fixture(scope="module")

@@ -14,7 +14,7 @@ from podbook import regions
 from podbook.book.writer import write
 from podbook.cli import app
 from podbook.inputs.farm import filled
-from podbook.review import drawings
+from podbook.review.ahead import drawings
 from podbook.review.find import loaded
 from podbook.sheets import book_of
 

@@ -22,13 +22,13 @@ from podbook.cli import app
 from podbook.errors import UnclearName
 from podbook.inputs.farm import filled
 from podbook.proof.wiring import Where
-from podbook.review import desk as desks
-from podbook.review.desk import Desk, Several
-from podbook.review.explain import Explainer
-from podbook.review.explanation import Explanation
-from podbook.review.feeding import Branch
+from podbook.review.explaining import desk as desks
+from podbook.review.explaining.desk import Desk, Several
+from podbook.review.explaining.explain import Explainer
+from podbook.review.explaining.explanation import Explanation
+from podbook.review.explaining.feeding import Branch
+from podbook.review.explaining.screen import print_explanation
 from podbook.review.find import opened
-from podbook.review.screen import print_explanation
 from podbook.sheets import book_of
 
 REGION = "us_midatl_appal"

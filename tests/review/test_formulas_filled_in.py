@@ -15,9 +15,9 @@ from podbook import regions
 from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.recalc import DEFAULT
-from podbook.review import snapshot
+from podbook.review.ahead import snapshot
+from podbook.review.ahead.outlook import RESULTS, Outlook, outlook
 from podbook.review.find import opened
-from podbook.review.outlook import RESULTS, Outlook, outlook
 from podbook.review.verify import verify
 from podbook.sheets import book_of
 

@@ -12,7 +12,7 @@ from strict import Strict, Unreadable, wrongly_agreed
 
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import DEFAULT
-from podbook.review.guard import check
+from podbook.review.gate.guard import check
 from podbook.review.verify import verify
 
 EACH = 3

@@ -26,9 +26,9 @@ from openpyxl.worksheet.formula import ArrayFormula
 
 from podbook.errors import NotOurWorkbook, PodbookError, Refused
 from podbook.recalc import fill
-from podbook.review import guard
-from podbook.review.guard import check
-from podbook.review.reach import outside
+from podbook.review.gate import guard
+from podbook.review.gate.guard import check
+from podbook.review.gate.reach import outside
 
 SHEET = "xl/worksheets/sheet1.xml"
 BOOK = "xl/workbook.xml"
@@ -283,7 +283,7 @@ class TestBombs:
         assert "inside one another" in refusal(added(book, "xl/deep.xml", b"<a>" * 5_000 + b"</a>" * 5_000))
 
     def test_number_of_elements(self, book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-        monkeypatch.setattr("podbook.review.parts.ELEMENTS", 5_000)
+        monkeypatch.setattr("podbook.review.gate.parts.ELEMENTS", 5_000)
         assert "5,000 elements" in refusal(added(book, "xl/wide.xml", b"<b>" + b"<a/>" * 5_000 + b"</b>"))
 
     @pytest.mark.parametrize(
@@ -333,7 +333,7 @@ class TestBombs:
         assert "brackets" in refusal(changed(book, SHEET, "<f>", "<f>" + "(" * 300 + "1" + ")" * 300 + "+"))
 
     def test_text_of_all_formulas(self, book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-        monkeypatch.setattr("podbook.review.parts.FORMULA_TEXT", 100)
+        monkeypatch.setattr("podbook.review.gate.parts.FORMULA_TEXT", 100)
         assert "more than 100 characters of formulas" in refusal(book)
 
 

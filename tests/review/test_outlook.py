@@ -29,8 +29,8 @@ from podbook.proof.evaluate import end_to_end
 from podbook.proof.many import affected, evaluate
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import DEFAULT
+from podbook.review.ahead.outlook import NPV, PAYBACK, RESULTS, SAVED, Outlook, outlook
 from podbook.review.find import entered, opened, wanted
-from podbook.review.outlook import NPV, PAYBACK, RESULTS, SAVED, Outlook, outlook
 from podbook.review.verify import verify
 from podbook.sheets import book_of
 
@@ -114,7 +114,7 @@ def test_the_same_seed_gives_the_same_answer_and_another_seed_another(farm: Path
 
 def test_the_number_of_draws_at_once_changes_nothing(farm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     whole = outlook(farm, count=60)
-    monkeypatch.setattr("podbook.review.outlook.AT_ONCE", 25)
+    monkeypatch.setattr("podbook.review.ahead.outlook.AT_ONCE", 25)
     np.testing.assert_array_equal(outlook(farm, count=60).draws[NPV], whole.draws[NPV])
 
 

@@ -21,7 +21,7 @@ from openpyxl import Workbook, load_workbook
 from returned import BOOK, Expected, Returned, at, make
 
 from podbook.book.writer import write
-from podbook.proof.compare import differs
+from podbook.proof.agreement import differs
 from podbook.review.findings import Finding
 from podbook.review.verify import verify
 

@@ -14,8 +14,8 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.inputs.farm import filled
 from podbook.proof.wiring import Where
-from podbook.review.labels import Labels, Spots
-from podbook.review.parsing import (
+from podbook.review.explaining.labels import Labels, Spots
+from podbook.review.explaining.parsing import (
     Bracket,
     Call,
     Elsewhere,
@@ -35,7 +35,7 @@ from podbook.review.parsing import (
     standing,
     typed,
 )
-from podbook.review.wording import Wording
+from podbook.review.explaining.wording import Wording
 from podbook.sheets import book_of
 
 OWN_WORDS = """

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from openpyxl.utils.cell import coordinate_to_tuple
 
-from podbook.review.places import at
+from podbook.review.spans import at
 
 _CELL = re.compile(r"[A-Z]{1,3}[1-9]\d{0,6}")
 

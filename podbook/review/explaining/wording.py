@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterable, Sequence
 
 from podbook.book.model import Book
 from podbook.proof.wiring import Where
-from podbook.review.claims import RELATIONS, Claim, bound_of, cases_of, claimed, joined
-from podbook.review.labels import Labels, plain
-from podbook.review.parsing import (
+from podbook.review.explaining.claims import RELATIONS, Claim, bound_of, cases_of, claimed, joined
+from podbook.review.explaining.labels import Labels, plain
+from podbook.review.explaining.parsing import (
     Bracket,
     Call,
     Elsewhere,

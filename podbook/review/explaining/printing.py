@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from podbook.book.formula import sheet_prefix
-from podbook.review.feeding import Column, Told
-from podbook.review.labels import plain
+from podbook.review.explaining.feeding import Column, Told
+from podbook.review.explaining.labels import plain
 from podbook.units import shown
 
 MOST_LISTED = 12

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from podbook.review.feeding import Branch, Column, Told, Typed
+from podbook.review.explaining.feeding import Branch, Column, Told, Typed
 
 
 @dataclass(frozen=True)

@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 from podbook import files
 from podbook.errors import PodbookError
 from podbook.proof.wiring import Where
+from podbook.review.ahead.trials import Figures, Kin, Quantity
 from podbook.review.find import opened
-from podbook.review.trials import Figures, Kin, Quantity
 from podbook.sheets.plan import USUAL
 
 DRAWS = 10_000

@@ -10,10 +10,10 @@ from rich.table import Table
 from rich.text import Text
 from rich.tree import Tree
 
-from podbook.review.explanation import Explanation, Function, Origin, Parameter
-from podbook.review.feeding import Branch, Typed
-from podbook.review.labels import one_line, plain
-from podbook.review.printing import MOST_LISTED, address, column_told, figure, from_to, value_of
+from podbook.review.explaining.explanation import Explanation, Function, Origin, Parameter
+from podbook.review.explaining.feeding import Branch, Typed
+from podbook.review.explaining.labels import one_line, plain
+from podbook.review.explaining.printing import MOST_LISTED, address, column_told, figure, from_to, value_of
 from podbook.review.words import console
 from podbook.sources import NO_DOCUMENT
 from podbook.units import shown

@@ -7,17 +7,17 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from podbook.book.node import Node
-from podbook.proof.compare import told as as_text
+from podbook.proof.agreement import told as as_text
 from podbook.proof.evaluate import Unusable
 from podbook.proof.wiring import Where, Wire
 from podbook.recalc import Fault
 from podbook.reference.contract import Parameter as Stated
-from podbook.review.desk import FEW, Desk
-from podbook.review.explanation import Change, Explanation, Formula, Function, Origin, Parameter
-from podbook.review.feeding import Feeding
-from podbook.review.naming import Named
-from podbook.review.parsing import Tree, Unreadable, typed
-from podbook.review.wording import Wording
+from podbook.review.explaining.desk import FEW, Desk
+from podbook.review.explaining.explanation import Change, Explanation, Formula, Function, Origin, Parameter
+from podbook.review.explaining.feeding import Feeding
+from podbook.review.explaining.naming import Named
+from podbook.review.explaining.parsing import Tree, Unreadable, typed
+from podbook.review.explaining.wording import Wording
 from podbook.sources import bibliography
 
 LEVELS = 3

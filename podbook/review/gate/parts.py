@@ -9,8 +9,8 @@ from typing import IO
 from xml.parsers import expat
 
 from podbook.errors import NotOurWorkbook, Refused
-from podbook.review.order import Order
-from podbook.review.reach import ELEMENTS_OUTSIDE, outside, reaching
+from podbook.review.gate.order import Order
+from podbook.review.gate.reach import ELEMENTS_OUTSIDE, outside, reaching
 
 DEPTH = 100
 """Elements inside one another: spreadsheet programs stay below 40."""

@@ -14,9 +14,10 @@ import numpy as np
 from podbook import files, recalc
 from podbook.book import look
 from podbook.errors import PodbookError
-from podbook.review.drawings import lost, told
+from podbook.review import bounded
+from podbook.review.ahead.drawings import lost, told
+from podbook.review.ahead.outlook import NPV, RESULTS, Outlook
 from podbook.review.find import SNAPSHOT, Opened, filled_in, loaded, opened
-from podbook.review.outlook import NPV, RESULTS, Outlook
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -65,7 +66,7 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str,
     _fill(workbook, workbook.create_sheet(SHEET), result, fingerprint(found))
     with files.drafted(into) as draft:
         workbook.save(draft)
-        recalc.fill(draft)
+        bounded.one(draft, recalc.fill)
     return missing
 
 

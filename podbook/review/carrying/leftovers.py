@@ -10,11 +10,11 @@ from podbook.book import look
 from podbook.book.layout import lay_out
 from podbook.book.model import Book, Picture
 from podbook.book.texts import KINDS_OF_CELL, texts
-from podbook.review import match
-from podbook.review.fate import Fate, Leftover
+from podbook.review.carrying import match
+from podbook.review.carrying.fate import Fate, Leftover
+from podbook.review.carrying.moving import alike
+from podbook.review.carrying.old import Old, Spot
 from podbook.review.find import SNAPSHOT
-from podbook.review.moving import alike
-from podbook.review.old import Old, Spot
 
 INKS = {look.INK, look.QUIET, look.LEAF, look.ALARM}
 LEGEND_ROWS = 12

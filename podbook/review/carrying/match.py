@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from podbook.book.model import Table
 from podbook.book.node import Content
-from podbook.review.old import Old, Span, Spot
+from podbook.review.carrying.old import Old, Span, Spot
 
 OWN_ROW = re.compile(r"Row \d+")
 """The label that a row has until the user writes a note over it."""

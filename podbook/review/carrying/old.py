@@ -8,11 +8,11 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from podbook import recalc
 from podbook.errors import NotOurWorkbook
-from podbook.recalc import Address, Fault
-from podbook.review import guard
-from podbook.review.places import span_of
+from podbook.recalc import Address, Cell, Fault
+from podbook.review import bounded
+from podbook.review.gate import guard
+from podbook.review.spans import span_of
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -138,12 +138,12 @@ class Old:
         return Fault(str(cell.value)) if cell.data_type == "e" else cell.value
 
     @cached_property
-    def _worked(self) -> Mapping[Address, recalc.Cell]:
+    def _worked(self) -> Mapping[Address, Cell]:
         wanted: dict[str, list[str]] = {}
         for spot, cell in self.cells.items():
             if cell.data_type == "f":
                 wanted.setdefault(spot.sheet, []).append(spot.coordinate)
-        return recalc.values(self.path, recalc.DEFAULT, wanted)
+        return bounded.values(self.path, wanted)
 
     def unit(self, name: str) -> str | None:
         """Return the unit that is printed beside a single figure as filled in, or beside a field of a table."""

@@ -9,18 +9,18 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from podbook import recalc
 from podbook.book.formula import precedents, rendered
 from podbook.book.node import Node
-from podbook.proof.compare import Here, Wrong, differs
+from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Unusable, evaluated
+from podbook.proof.here import Here, Wrong
 from podbook.proof.wiring import Where, Wiring
-from podbook.recalc import DEFAULT, Address, Cell, Fault
+from podbook.recalc import Address, Cell, Fault
+from podbook.review import bounded
 from podbook.review.entries import Slip, slips
-from podbook.review.find import Opened, entered, opened, wanted
-from podbook.review.labels import NO_NAMES, Labels, Spots, naming_cells
-from podbook.review.naming import Names
-from podbook.review.parsing import (
+from podbook.review.explaining.labels import NO_NAMES, Labels, Spots, naming_cells
+from podbook.review.explaining.naming import Names
+from podbook.review.explaining.parsing import (
     Call,
     Elsewhere,
     One,
@@ -33,6 +33,7 @@ from podbook.review.parsing import (
     standing,
     typed,
 )
+from podbook.review.find import Opened, entered, opened, wanted
 
 FEW = 6
 """Cells of a column that are told one by one; more are told together."""
@@ -67,7 +68,7 @@ class Desk:
         for spot in naming.values():
             if isinstance(spot[1], str):
                 asked.setdefault(spot[0], []).append(spot[1])
-        self.values: Mapping[Address, Cell] = recalc.values(path, DEFAULT, asked)
+        self.values: Mapping[Address, Cell] = bounded.values(path, asked)
         self.wiring = Wiring(self.book)
         self._faults: dict[Where, Wrong | None] = {}
         self._inputs: dict[Where, tuple[Input, ...]] = {}

@@ -11,8 +11,8 @@ from podbook.book.node import Content, Node
 from podbook.proof.evaluate import Unusable
 from podbook.proof.wiring import Where
 from podbook.recalc import Fault
-from podbook.review.desk import Desk, Input, Several, Stranger
 from podbook.review.entries import allowed
+from podbook.review.explaining.desk import Desk, Input, Several, Stranger
 
 BOUNDS = ("_low", "_high")
 

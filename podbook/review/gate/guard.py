@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import IO
 
 from podbook.errors import NotOurWorkbook, Refused
-from podbook.review.parts import XML, Scan, suffix
-from podbook.review.reach import reaching
+from podbook.review.gate.parts import XML, Scan, suffix
+from podbook.review.gate.reach import reaching
 
 FILE = 16 << 20
 """Bytes: a book of 30,000 formulas takes 1 MB; photographs of paddocks may be in it."""

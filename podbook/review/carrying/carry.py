@@ -11,11 +11,11 @@ from podbook.book.refill import refilled
 from podbook.book.writer import write
 from podbook.errors import PodbookError
 from podbook.inputs.filled import LEAST_ROWS, Filled
-from podbook.review import match
-from podbook.review.fate import Carried, Fate
-from podbook.review.leftovers import Leftovers
-from podbook.review.moving import Moving, writable
-from podbook.review.old import Old
+from podbook.review.carrying import match
+from podbook.review.carrying.fate import Carried, Fate
+from podbook.review.carrying.leftovers import Leftovers
+from podbook.review.carrying.moving import Moving, writable
+from podbook.review.carrying.old import Old
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
 

@@ -12,10 +12,10 @@ from podbook.book.model import Book, Entries, Entry, Table
 from podbook.book.node import Content, Node
 from podbook.recalc import Fault
 from podbook.reference.gates import is_number
-from podbook.review import match
+from podbook.review.carrying import match
+from podbook.review.carrying.fate import Fate, Outcome, short
+from podbook.review.carrying.old import Old, Spot
 from podbook.review.entries import refusal
-from podbook.review.fate import Fate, Outcome, short
-from podbook.review.old import Old, Spot
 from podbook.sheets.start import EDITION
 from podbook.units import converted, shown
 

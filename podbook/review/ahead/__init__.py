@@ -1,0 +1,1 @@
+"""What could go differently with a planting."""

@@ -1,0 +1,1 @@
+"""From an old workbook into a new one."""

@@ -1,0 +1,1 @@
+"""One cell told of: its formula in words, and what feeds it."""
