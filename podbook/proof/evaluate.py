@@ -52,7 +52,8 @@ def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None =
         if wired.gate is not None and not _number(get(wired.gate), wired.gate[0]):
             return wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
         arguments = {name: _fed(wire, as_is, name, get, stacks) for name, as_is, wire in wired.arguments}
-        return _settled(wired.ref.function.function(**arguments))
+        with np.errstate(all="ignore"):  # what is not finite is settled below; no warning reaches the screen
+            return _settled(wired.ref.function.function(**arguments))
     except Unusable as problem:
         return problem
     except (ArithmeticError, ValueError, TypeError, IndexError, StopIteration) as problem:

@@ -36,16 +36,21 @@ class Hang(BaseException):
 
 @contextmanager
 def bounded(seconds: float) -> Iterator[None]:
-    def late(_signal: int, _frame: FrameType | None) -> None:
-        raise Hang
+    """Raise Hang in what is done within, if it takes more processor time."""
+    within = True
 
-    before = signal.signal(signal.SIGPROF, late)
+    def late(_signal: int, _frame: FrameType | None) -> None:
+        if within:
+            raise Hang
+
+    # The handler stays: a signal on its way when the timer is stopped would end the process.
+    signal.signal(signal.SIGPROF, late)
     signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
         yield
     finally:
+        within = False
         signal.setitimer(signal.ITIMER_PROF, 0)
-        signal.signal(signal.SIGPROF, before)
 
 
 @dataclass(frozen=True)

@@ -235,6 +235,12 @@ def _(parts: Parts, _: Trap) -> None:
     own_cells(parts, ['SUBSTITUTE(REPT("a",30000),"a",REPT("b",30000))'])
 
 
+@changed("a unit's factor of nought", "a coefficient was changed|a given figure was changed", DIFFERS)
+def _(parts: Parts, _: Trap) -> None:
+    """Divided by, it makes numbers that are none."""
+    put(parts, *cell_of(parts, "g_per_kg"), 0)
+
+
 # What reaches outside
 
 

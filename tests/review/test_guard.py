@@ -546,6 +546,22 @@ class TestOrder:
         new = '<definedNames><definedName name="price" localSheetId="0">1</definedName>'
         check(changed(book, BOOK, "<definedNames>", new))
 
+    @pytest.mark.parametrize("encoding", ["utf-7", "latin-1", "cp037", "utf-32", "shift_jis", "none"])
+    def test_other_encodings_than_the_standards(self, book: Path, encoding: str) -> None:
+        parts = parts_of(book)
+        text = re.sub(r"^<\?xml[^>]*\?>", "", parts[SHEET].decode())
+        declared = f'<?xml version="1.0" encoding="{encoding}"?>{text}'
+        parts[SHEET] = declared.encode("utf-8" if encoding == "none" else encoding)
+        assert "damaged" in refusal(packed(book, parts), NotOurWorkbook)
+
+    @pytest.mark.parametrize("encoding", ["utf-8", "UTF-8", "utf-8-sig", "utf-16"])
+    def test_encodings_of_the_standard(self, book: Path, encoding: str) -> None:
+        parts = parts_of(book)
+        text = re.sub(r"^<\?xml[^>]*\?>", "", parts[SHEET].decode())
+        declared = f'<?xml version="1.0" encoding="{encoding.removesuffix("-sig")}"?>{text}'
+        parts[SHEET] = declared.encode(encoding)
+        check(packed(book, parts))
+
     def test_a_relation_twice(self, book: Path) -> None:
         parts = parts_of(book)
         found = re.search(rb"<Relationship [^>]*>", parts[RELATIONS])

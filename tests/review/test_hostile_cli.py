@@ -113,6 +113,7 @@ def room(tmp_path: Path) -> Iterator[Room]:
 def well_behaved(answer: Answer) -> None:
     """Complain of an answer that is none, that is too long or took too much, or that steers the terminal."""
     assert "Traceback" not in answer.said, answer.said[-2_000:]
+    assert "Warning" not in answer.said, answer.said[-2_000:]
     assert "panicked" not in answer.said, answer.said[-2_000:]
     assert answer.code >= 0, f"stopped by {signal.Signals(-answer.code).name}"
     assert answer.seconds < SECONDS

@@ -95,12 +95,13 @@ class Scan:
         parser = expat.ParserCreate(namespace_separator=" ")
         self.parser = parser
         parser.buffer_text = True
+        parser.XmlDeclHandler = self._declared
         parser.StartDoctypeDeclHandler = self._doctype
         parser.StartElementHandler = self._start
         parser.EndElementHandler = self._end
         try:
             parser.ParseFile(stream)
-        except expat.ExpatError as fault:
+        except (expat.ExpatError, LookupError, ValueError) as fault:
             raise NotOurWorkbook(f"{self.file} is damaged: {part} is not well-formed XML ({fault})") from fault
         self.roots[part.lower()] = self.order.root
         self.rectangle += self.last_row * self.last_column
@@ -120,6 +121,10 @@ class Scan:
         raise self.refuse(
             f"{self.part} holds a document type declaration (DTD)", "save again with a spreadsheet program"
         )
+
+    def _declared(self, _version: str, encoding: str | None, _standalone: int) -> None:
+        if encoding is not None and encoding.lower() not in ("utf-8", "utf-16"):
+            raise self.damaged(f"the encoding '{encoding[:20]}'")
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
         self.elements += 1
