@@ -15,6 +15,7 @@ from reports import SHEET, section, tree, unfolded, words
 from typer.testing import CliRunner
 
 from podbook.cli import app
+from podbook.errors import PodbookError
 from podbook.review.report import page as report
 from podbook.review.report.markup import MOST
 from podbook.review.report.told import MOST_AT_LENGTH, MOST_IN_BRIEF, MOST_ROWS
@@ -235,6 +236,14 @@ def test_a_file_that_can_not_be_checked_gets_no_report(tmp_path: Path) -> None:
     (tmp_path / "farm.xlsx").write_text("no workbook", encoding="utf-8")
     assert run(tmp_path / "farm.xlsx", "--report", tmp_path / "farm.html").exit_code == 3
     assert {each.name for each in tmp_path.iterdir()} == {"farm.xlsx"}
+
+
+def test_a_report_is_not_written_over_another_unasked(right: Verdict, tmp_path: Path) -> None:
+    path = tmp_path / "farm.html"
+    path.write_text("the report before", encoding="utf-8")
+    with pytest.raises(PodbookError, match="is already there"):
+        report.write(right, path)
+    assert path.read_text(encoding="utf-8") == "the report before"
 
 
 def test_a_write_that_fails_leaves_what_was_there(

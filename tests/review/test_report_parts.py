@@ -5,7 +5,7 @@ from __future__ import annotations
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from openpyxl.utils import get_column_letter
 from openpyxl.utils.cell import coordinate_to_tuple
@@ -53,6 +53,8 @@ def test_spans_are_few() -> None:
     assert by_sheet(["A!b!C2", "A!b!D2", "?!days, item 3"]) == {"A!b": ["C2:D2"], "?": ["days, item 3"]}
 
 
+@example([[0.0, 0.0]])
+@example([[0.0, 5e-324]])
 @given(st.lists(st.lists(st.floats(0, 1e9), min_size=2, max_size=2), min_size=1, max_size=8))
 def test_bars_are_as_long_as_their_figures(months: list[list[float]]) -> None:
     groups = {str(number): [Bar("a", {"pods": pods, "hay": hay})] for number, (pods, hay) in enumerate(months)}

@@ -14,6 +14,8 @@ WIDTH, LEFT, RIGHT = 420, 102, 28
 BAR, BETWEEN, GAP = 16, 3, 14
 LEGEND, AXIS = 34, 36
 TICKS = 4
+LEAST = 0.001
+"""A longest bar shorter than this is drawn on a scale to 1: it is nobody's feed, and may be too small to divide by."""
 
 HATCHES: Mapping[str, tuple[str, str]] = {
     "pods": (look.SHADES[0], ""),
@@ -72,7 +74,7 @@ def bars(groups: Mapping[str, Sequence[Bar]], *, title: str, description: str, a
 
 def _step(most: float) -> float:
     """Return a round step of which at most TICKS reach as far as the longest bar."""
-    if most <= 0:
+    if most < LEAST:
         return 1.0
     power = 10.0 ** math.floor(math.log10(most / TICKS))
     return next(power * each for each in (1, 2, 5, 10) if power * each * TICKS >= most)

@@ -47,7 +47,7 @@ summary {{ cursor: pointer; color: #{look.LEAF}; padding: .35rem 0; }}
 figure {{ margin: 1.5rem 0 .5rem; }}
 figcaption {{ font-weight: bold; }}
 svg {{ display: block; width: 100%; max-width: 32rem; height: auto; }}
-svg text {{ font: 13px {FACES}; fill: #{look.INK}; }}
+svg text {{ font-family: {FACES}; font-size: 13px; fill: #{look.INK}; }}
 @media screen and (max-width: 40rem) {{
   .finding {{ padding: .5rem .75rem; }}
   dl.facts div, .finding dl div {{ display: block; margin: .35rem 0; }}
