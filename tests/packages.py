@@ -67,3 +67,27 @@ def _inside(content: Any) -> str:
         return f' t="e"><v>{content}</v>'
     word = escape(content.removeprefix("'"))
     return f' t="inlineStr"><is><t>{word}</t></is>'
+
+
+STRINGS = "xl/sharedStrings.xml"
+
+
+def share_strings(parts: Parts) -> None:
+    """Put the texts of cells into a part of their own, as most spreadsheet programs do."""
+    texts: list[bytes] = []
+
+    def shared(match: re.Match[bytes]) -> bytes:
+        texts.append(match[1])
+        return b't="s"><v>%d</v>' % (len(texts) - 1)
+
+    for part in parts:
+        if part.startswith("xl/worksheets/sheet"):
+            parts[part] = re.sub(rb't="inlineStr"><is>(.*?)</is>', shared, parts[part], flags=re.DOTALL)
+    main = b"http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+    parts[STRINGS] = b'<sst xmlns="%s">%s</sst>' % (main, b"".join(b"<si>%s</si>" % each for each in texts))
+    kind = b"http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings"
+    relation = b'<Relationship Id="strings" Type="%s" Target="sharedStrings.xml"/></Relationships>' % kind
+    parts[RELATIONS] = parts[RELATIONS].replace(b"</Relationships>", relation)
+    content = b"application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"
+    override = b'<Override PartName="/%s" ContentType="%s"/></Types>' % (STRINGS.encode(), content)
+    parts[TYPES] = parts[TYPES].replace(b"</Types>", override)

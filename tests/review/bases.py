@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from openpyxl import load_workbook
+from packages import packed, parts_of, share_strings
 
 from podbook import regions
 from podbook.book.writer import write
@@ -22,7 +23,9 @@ def bases(folder: Path, *, office: bool = True) -> Iterator[Path]:
     yield built
     saved = folder / "saved.xlsx"
     load_workbook(built).save(saved)
-    yield saved
+    parts = parts_of(saved)
+    share_strings(parts)
+    yield packed(saved, parts)
     if office and shutil.which("soffice"):
         profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
         command = [

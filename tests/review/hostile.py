@@ -42,9 +42,9 @@ class Hostile:
 ALL: list[Hostile] = []
 
 
-def zipped(parts: Parts) -> bytes:
+def zipped(parts: Parts, level: int = 6) -> bytes:
     held = io.BytesIO()
-    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as package:
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED, compresslevel=level) as package:
         for name, content in parts.items():
             package.writestr(name, content)
     return held.getvalue()

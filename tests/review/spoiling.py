@@ -16,6 +16,8 @@ ODD_TEXTS = (
     *("", " ", "0", "1", "-1", "1e999", "NaN", "1,5", "1 000", "0x10", "\u0661\u0662", "TRUE", "#REF!", "=1+1", "Farm"),
     *("99999999999", "A1", "XFD1048576", "$B$7", "ok", "mend", "_x0031_", "&#48;", "12<!-- -->3", "<![CDATA[7]]>"),
 )
+QUICK = 1
+"""How hard parts are packed."""
 NOT_MADE = (AssertionError, ValueError, IndexError)
 """A way to spoil may find nothing to spoil."""
 ODD_TYPES = ("s", "str", "b", "e", "inlineStr", "n", "d", "", "x", "S")
@@ -54,7 +56,7 @@ def by_bytes(spoil: Callable[[bytearray, Random], None]) -> Callable[[bytearray,
         name = random.choice([*sound.sheets(), BOOK, BOOK, RELATIONS, TYPES])
         content = bytearray(sound.parts[name])
         spoil(content, random)
-        return zipped({**sound.parts, name: bytes(content)})
+        return zipped({**sound.parts, name: bytes(content)}, QUICK)
 
     KINDS[f"bytes of the file: {spoil.__name__[1:]}"] = whole
     KINDS[f"bytes of a part: {spoil.__name__[1:]}"] = part
@@ -68,7 +70,7 @@ def in_part(name: str, where: str = "sheet") -> Callable[[Callable[[str, Random]
         def whole(sound: Sound, random: Random) -> bytes:
             part = random.choice(sound.sheets()) if where == "sheet" else where
             changed = spoil(sound.parts[part].decode(), random)
-            return zipped({**sound.parts, part: changed.encode()})
+            return zipped({**sound.parts, part: changed.encode()}, QUICK)
 
         KINDS[name] = whole
         return spoil
@@ -83,7 +85,7 @@ def by_parts(name: str) -> Callable[[Callable[[Sound, Parts, Random], None]], No
         def whole(sound: Sound, random: Random) -> bytes:
             parts = dict(sound.parts)
             spoil(sound, parts, random)
-            return zipped(parts)
+            return zipped(parts, QUICK)
 
         KINDS[name] = whole
 

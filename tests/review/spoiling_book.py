@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from random import Random
 
-from packages import BOOK, RELATIONS, TYPES, Parts
+from packages import BOOK, RELATIONS, STRINGS, TYPES, Parts
 from spoiling import Sound, by_parts, chosen, in_part, put
 
 
@@ -185,10 +185,10 @@ def _(sound: Sound, parts: Parts, random: Random) -> None:
 @by_parts("strings: shared")
 def _(sound: Sound, parts: Parts, random: Random) -> None:
     """Of a book with a part of shared strings; of another the numbers of styles."""
-    part = "xl/sharedStrings.xml"
+    part = STRINGS
     if part not in parts or random.random() < 0.4:
         part = random.choice(sound.sheets())
-        pattern = re.compile(r't="s"><v>(\d+)</v>' if "xl/sharedStrings.xml" in parts else r' s="(\d+)"')
+        pattern = re.compile(r't="s"><v>(\d+)</v>' if STRINGS in parts else r' s="(\d+)"')
         text = parts[part].decode()
         new = random.choice((0, 1, 7, 10**6, 10**20, -1))
         parts[part] = put(text, chosen(pattern, text, random), str(new), 1).encode()

@@ -84,9 +84,9 @@ class Strict:
                 continue
             need(name not in names, f"the name {name} stands twice")
             found = SPAN.fullmatch((each.text or "").strip())
-            names[name] = (
-                (found[1] or found[2]).replace("''", "'"), found[3] + found[4], f"{found[5] or ''}{found[6] or ''}",
-            ) if found else ("", each.text or "")  # fmt: skip
+            corners = (found[3] + found[4], f"{found[5] or found[3]}{found[6] or found[4]}") if found else ()
+            sheet = (found[1] or found[2]).replace("''", "'") if found else ""
+            names[name] = (sheet, *corners) if found else ("", each.text or "")
         return Reading(names, frozenset(own), cells)
 
     def _tree(self, part: str) -> ElementTree.Element:

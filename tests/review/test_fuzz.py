@@ -54,15 +54,9 @@ def test_a_wrong_agreement_would_be_seen(sounds: list[Sound], tmp_path: Path) ->
     assert sound.reading.cells[("Feeds", "D7")][0] == "formula"
     seen = {("Feeds", "D7"): "", ("Feeds", "B7"): sound.reading.cells[("Feeds", "B7")][1]}
     assert not wrongly_agreed(sound.reading, sound.content, seen)
-    told = {
-        kind: {wrongly_agreed(sound.reading, spoiled(sound, kind, seed), seen)[:14] for seed in range(40)}
-        for kind in ("names: swapped", "names: one more", "parts: removed")
-    }
-    assert "the name " in {words[:9] for words in told["names: swapped"]}
-    assert {"a name of one s", "unreadable: the"} & {words[:15] for words in told["names: one more"]} or any(
-        told["names: one more"]
-    )
-    assert any(words.startswith("unreadable") for words in told["parts: removed"])
+    for kind, words in (("names: swapped", "the name "), ("parts: removed", "unreadable"), ("names: one more", "")):
+        told = [wrongly_agreed(sound.reading, spoiled(sound, kind, seed), seen) for seed in range(12)]
+        assert any(each and each.startswith(words) for each in told), kind
 
 
 def test_the_strict_reading_and_the_guard_agree_on_damage(sounds: list[Sound], tmp_path: Path) -> None:

@@ -562,6 +562,9 @@ class TestOrder:
         parts[SHEET] = declared.encode(encoding)
         check(packed(book, parts))
 
+    def test_formulas_of_no_known_kind(self, book: Path) -> None:
+        assert "no known kind" in refusal(changed(book, SHEET, "<f>", '<f t="x">'), NotOurWorkbook)
+
     def test_a_relation_twice(self, book: Path) -> None:
         parts = parts_of(book)
         found = re.search(rb"<Relationship [^>]*>", parts[RELATIONS])

@@ -213,6 +213,8 @@ class Scan:
         kind = attributes.get("t", "normal")
         if kind in ("array", "dataTable"):
             raise self.refuse(f"an array formula in {self.part}, cell {self.at}", "enter it as an ordinary formula")
+        if kind not in ("normal", "shared"):
+            raise self.damaged(f"a formula of no known kind in the cell {self.at}")
         if _area(attributes.get("ref", "A1")) > RECTANGLE:
             raise self.refuse(f"a shared formula over {attributes['ref'][:30]} in {self.part}", "shorten the range")
 

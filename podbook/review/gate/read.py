@@ -17,6 +17,9 @@ from xml.etree import ElementTree
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Cell, Fault
 
+_NUMBER = re.compile(r"\s*[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?\s*", re.ASCII)
+_WHOLE = re.compile(r"\s*\d+\s*", re.ASCII)
+_TRUTHS = {"0": False, "1": True, "false": False, "true": True}
 _DAMAGED = (
     *(KeyError, ValueError, IndexError, AttributeError, TypeError, EOFError, NotImplementedError),
     *(zipfile.BadZipFile, ElementTree.ParseError),
@@ -171,17 +174,16 @@ def _value(cell: ElementTree.Element, value: ElementTree.Element | None, shared:
     if not text:
         return None
     if kind == "s":
-        number = int(text)
-        if number < 0:
+        if not _WHOLE.fullmatch(text):
             raise ValueError("no such text")
-        return shared[number] or None
+        return shared[int(text)] or None
     if kind == "b":
-        return text.strip() in ("1", "true")
+        return _TRUTHS[text.strip()]
     if kind == "e":
         return Fault(text)
     if kind in ("str", "d"):
         return text
-    if kind != "n" or not re.fullmatch(r"\s*[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?\s*", text):
+    if kind != "n" or not _NUMBER.fullmatch(text):
         raise ValueError("no number")
     return float(text)
 
