@@ -21,14 +21,21 @@ DEFINITIONS = (
     "kg_fed = [fed_mass]",
     "lb_fed = 0.45359237 * kg_fed",
     "short_ton_fed = 2000 * lb_fed",
+    "acre = 43560 * foot ** 2",
+    "tonne_dry = 1000 * kg_dry",
+    "tonne_fed = 1000 * kg_fed",
     "head = [animal]",
     "tree = [tree]",
     "record = []",
     "bale = []",
     "USD = [currency]",
+    "EUR = [currency_of_europe]",
+    "NZD = [currency_of_new_zealand]",
     "Mcal = 4.184 * megajoule",
 )
-"""Units that pint does not have. The pound and the thermochemical calorie are exact (NIST SP 811)."""
+"""Units that pint does not have, or has otherwise: its acre is that of the US survey foot, retired in 2022.
+
+The pound, the foot and the thermochemical calorie are exact (NIST SP 811)."""
 
 SHOWN = {
     "kg_dry": "kg DM",
@@ -37,7 +44,11 @@ SHOWN = {
     "kg_fed": "kg as fed",
     "lb_fed": "lb as fed",
     "short_ton_fed": "ton as fed",
+    "tonne_dry": "t DM",
+    "tonne_fed": "t as fed",
     "USD": "$",
+    "EUR": "€",
+    "NZD": "NZ$",
     "degF": "°F",
     "degC": "°C",
     "delta_degF": "°F",
@@ -48,6 +59,11 @@ SHOWN = {
     "score": "score",
     "dimensionless": "factor",
     "foot": "ft",
+    "hectare": "ha",
+    "meter": "m",
+    "kph": "km/h",
+    "hectoliter": "hl",
+    "megajoule": "MJ",
     "inch": "in",
     "record": "rows",
     "text": "",
@@ -101,6 +117,9 @@ def _factor(factor: str) -> str:
 def spelled(words: str) -> str | None:
     """Return the unit that is printed in these words: the other way round than ``shown``; None if they are no unit."""
     parts = []
+    for whole, unit in _printed().items():
+        if "/" in whole:
+            words = re.sub(rf"(?<![^/ ]){re.escape(whole)}(?![^/ ])", unit, words)
     for part in words.split("/"):
         factors = list(_factors().finditer(part.strip()))
         if not factors or "".join(each[0] for each in factors) != part.strip():

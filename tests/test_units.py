@@ -30,7 +30,12 @@ def test_a_printed_unit_of_an_entry_is_read_back(unit: str) -> None:
     ("number", "words", "unit", "wanted"),
     [
         (45.359237, "kg", "lb", 100),  # the international pound
-        (43560 * (1200 / 3937) ** 2 / 10_000, "ha", "acre", 1),  # the acre of survey feet (NIST SP 811)
+        (
+            0.40468564224,
+            "ha",
+            "acre",
+            1,
+        ),  # 43,560 square feet of the international foot; that of survey feet was retired
         (-40, "°C", "degF", -40),
         (37.7777777777778, "°C", "degF", 100),
         (0.018, "share/°C", "fraction/delta_degF", 0.01),

@@ -1,0 +1,69 @@
+"""The two systems of units of a workbook, and the exact factors between them.
+
+Everything is worked out in US customary units; a metric book is the same book with every unit, figure and factor turned.
+Factors: pound, foot and thermochemical calorie are exact (NIST SP 811, Appendix B.8).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+US, METRIC = "us", "metric"
+SYSTEMS = (US, METRIC)
+MONEY = "USD"
+"""The word for money in the units of a book that has not been given its currency."""
+CURRENCIES = {"USD": "US dollars", "EUR": "euros", "NZD": "New Zealand dollars"}
+DIGITS = 15
+"""Digits of a number that has been turned: what is beyond them is rounding."""
+
+POUND, FOOT = 0.45359237, 0.3048
+_METRIC = {
+    "lb": ("kg", POUND),
+    "lb_dry": ("kg_dry", POUND),
+    "lb_fed": ("kg_fed", POUND),
+    "short_ton_dry": ("tonne_dry", 2 * POUND),
+    "short_ton_fed": ("tonne_fed", 2 * POUND),
+    "acre": ("hectare", 43560 * FOOT**2 / 10000),
+    "foot": ("meter", FOOT),
+    "mph": ("kph", 1.609344),
+    "bushel": ("hectoliter", 2150.42 * 0.0254**3 * 10),
+    "Mcal": ("megajoule", 4.184),
+    "delta_degF": ("delta_degC", 5 / 9),
+}
+_WORD = re.compile(r"[A-Za-z_]+")
+_FACTOR = re.compile(r"([*/]?)([A-Za-z_]+)(?:\*\*([0-9.]+))?")
+
+
+@dataclass(frozen=True)
+class Turn:
+    """How a figure is turned: ``scale`` times the figure and ``shift`` more."""
+
+    scale: float = 1.0
+    shift: float = 0.0
+
+    def of(self, figure: float) -> float:
+        """Return a figure in the other unit."""
+        return float(f"{self.scale * figure + self.shift:.{DIGITS}g}")
+
+    def back(self, figure: float) -> float:
+        """Return a figure of the other unit in its own."""
+        return float(f"{(figure - self.shift) / self.scale:.{DIGITS}g}")
+
+
+@cache
+def metric(unit: str) -> tuple[str, Turn]:
+    """Return the metric unit that stands for a unit of the US book, and how its figures are turned."""
+    if unit == "degF":
+        return "degC", Turn(5 / 9, -160 / 9)
+    scale = 1.0
+    for sign, word, power in _FACTOR.findall(unit):
+        if word in _METRIC:
+            scale *= _METRIC[word][1] ** ((-1 if sign == "/" else 1) * float(power or 1))
+    return _WORD.sub(lambda found: _METRIC[found[0]][0] if found[0] in _METRIC else found[0], unit), Turn(scale)
+
+
+def in_money(unit: str, currency: str) -> str:
+    """Return a unit of the US book with a currency in place of its word for money."""
+    return re.sub(rf"\b{MONEY}\b", currency, unit)
