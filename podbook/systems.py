@@ -1,6 +1,6 @@
 """The two systems of units of a workbook, and the exact factors between them.
 
-Everything is worked out in US customary units; a metric book is the same book with every unit, figure and factor turned.
+A book is described in US customary units; a metric book is the same book with every unit, figure and factor turned.
 Factors: pound, foot and thermochemical calorie are exact (NIST SP 811, Appendix B.8).
 """
 

@@ -93,7 +93,7 @@ def registry() -> UnitRegistry[Any]:
     """Return the only pint registry of the package."""
     import pint
 
-    units: UnitRegistry[Any] = pint.UnitRegistry()
+    units: UnitRegistry[Any] = pint.UnitRegistry(on_redefinition="ignore")
     for definition in DEFINITIONS:
         units.define(definition)
     units.define("fraction = []")
