@@ -83,7 +83,7 @@ def pregnancy_me(
     pregnancy_b: Annotated[float, In("kcal/kg/day**2")] = 0.000766,
     pregnancy_c: Annotated[float, In("1/day")] = 0.03233,
     pregnancy_d: Annotated[float, In("1/day**2")] = 0.0000275,
-    kcal_per_mcal: Annotated[float, In("kcal/Mcal")] = 1000,
+    kcal_per_energy: Annotated[float, In("kcal/Mcal")] = 1000,
 ) -> Annotated[Value, In("Mcal/head/day")]:
     """Return the metabolizable energy of pregnancy from the calf's birth weight; 0 at day 0.
 
@@ -92,7 +92,7 @@ def pregnancy_me(
     """
     growth = np.exp((pregnancy_c - pregnancy_d * days_pregnant) * days_pregnant)
     kcal = calf_weight * (pregnancy_a - pregnancy_b * days_pregnant) * growth
-    return np.where(days_pregnant > 0, kcal / kcal_per_mcal, 0.0)
+    return np.where(days_pregnant > 0, kcal / kcal_per_energy, 0.0)
 
 
 @reference("nrc-beef-1996", "p. 43")

@@ -37,13 +37,13 @@ def effective_temperature(
     *,
     temperature: Annotated[Value, In("degF", -60, 120)],
     wind: Annotated[Value, In("mph", 0, 60)],
-    wind_per_mph: Annotated[float, In("delta_degF/mph", 0, 3)] = 1,
+    degrees_per_wind: Annotated[float, In("delta_degF/mph", 0, 3)] = 1,
 ) -> Annotated[Value, In("degF")]:
     """Return the temperature that an animal feels in wind.
 
     One degree Fahrenheit less for each mile an hour. Read; a rough rule, a degree or two off published charts.
     """
-    return temperature - wind_per_mph * wind
+    return temperature - degrees_per_wind * wind
 
 
 @reference("ndsu-lct", "dry coats; wet coats: osu-cold; goats and sheep: ohio-small-ruminants-2019, penn-state-goats")

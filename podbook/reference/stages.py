@@ -21,10 +21,10 @@ def month_celsius(
     *,
     in_order: Flag,
     temperature: Annotated[object, In("text")],
-    neutral_fahrenheit: Fahrenheit,
+    neutral_air: Fahrenheit,
 ) -> Annotated[Value, In("degC")]:
     """Return a month's mean temperature in degrees Celsius; the neutral one where the entry can't be used."""
-    fahrenheit = float(temperature) if in_order == 1 else neutral_fahrenheit  # type: ignore[arg-type]  # a number then
+    fahrenheit = float(temperature) if in_order == 1 else neutral_air  # type: ignore[arg-type]  # a number then
     return (fahrenheit - 32) * 5 / 9
 
 

@@ -24,17 +24,17 @@ UNITS = Single(
         coefficient("kg_per_weight", "Kilograms in a pound", 0.45359237, "kg/lb", "nist-sp811", "Appendix B.8, exact"),
         coefficient("weight_per_ton", "Pounds in a short ton", 2000, "lb_fed/short_ton_fed", "nist-sp811", "Appendix B.8, exact"),
         coefficient("area_in_square_spacing", "Square feet in an acre", 43560, "foot**2/acre", "uf-ifas-ag126", "exact"),
-        coefficient("freezing_fahrenheit", "Freezing point", 32, "degF", "uf-ifas-ag126", "exact"),
-        coefficient("neutral_fahrenheit", "Neither warm nor cold", 68, "degF", "arithmetic", "20 °C"),
+        coefficient("freezing_point", "Freezing point", 32, "degF", "uf-ifas-ag126", "exact"),
+        coefficient("neutral_air", "Neither warm nor cold", 68, "degF", "arithmetic", "20 °C"),
         coefficient("days_per_month", "Days in a month", 30.4375, "day", "arithmetic", "365.25/12"),
-        coefficient("celsius_per_fahrenheit", "Degrees Celsius in a degree Fahrenheit, rounded to 16 digits", 5 / 9, "delta_degC/delta_degF", "uf-ifas-ag126", "exact: 5/9"),
+        coefficient("celsius_per_degree", "Degrees Celsius in a degree Fahrenheit, rounded to 16 digits", 5 / 9, "delta_degC/delta_degF", "uf-ifas-ag126", "exact: 5/9"),
         coefficient("minutes_per_hour", "Minutes in an hour", 60, "minute/hour", "arithmetic", ""),
         coefficient("days_per_week", "Days in a week", 7, "day/week", "arithmetic", ""),
         coefficient("circle", "Circumference of a circle to its diameter", 3.141592653589793, "fraction", "arithmetic", ""),
         coefficient("g_per_kg", "Grams in a kilogram", 1000, "g/kg", "arithmetic", ""),
         coefficient("rounding", "Difference that is no more than rounding", 0.000000001, "fraction", "arithmetic", ""),
         coefficient("share_rounding", "Shares may miss 100 % by", 0.0005, "fraction", "arithmetic", ""),
-        coefficient("kcal_per_mcal", "Kilocalories in a megacalorie", 1000, "kcal/Mcal", "arithmetic", ""),
+        coefficient("kcal_per_energy", "Kilocalories in a megacalorie", 1000, "kcal/Mcal", "arithmetic", ""),
     ),
 )  # fmt: skip
 
@@ -176,7 +176,7 @@ SHEEP_ROWS = Single(
 COLD = Single(
     "Cold",
     (
-        coefficient("wind_per_mph", "Rough wind chill: degrees per mile an hour", 1, "delta_degF/mph", "penn-state-goats", "temperature less wind"),
+        coefficient("degrees_per_wind", "Rough wind chill: degrees per mile an hour", 1, "delta_degF/mph", "penn-state-goats", "temperature less wind"),
         coefficient("dry_per_degree", "More energy per degree below the critical temperature, dry coat", 0.01, "1/delta_degF", "ndsu-lct", "1 % per degree F"),
         coefficient("wet_per_degree", "The same, wet coat", 0.02, "1/delta_degF", "osu-cold", "2 % per degree F"),
         coefficient("feed_ceiling", "Most extra energy that feed can meet in cold", 0.3, "fraction", "ohio-cold-2023", "25 to 30 %"),

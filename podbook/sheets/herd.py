@@ -123,7 +123,7 @@ def _rules() -> Single:
                    by(gates.is_word, entry="coat_wet", word="lists.yes@2"), look="0"),
             worked("acclimatised", "Cattle by acclimatisation: the rule chosen, and coats dry", "flag", "=IF(wet=1,0,IF(cold_row=1,1,0))", by(cold.acclimatised, cold_row="cold_row"), look="0"),
             worked("celsius_before", "Mean temperature of the month before", "degC",
-                   "=(temperature_before-freezing_fahrenheit)*celsius_per_fahrenheit", by(cold.celsius, fahrenheit="temperature_before"), look="0.0"),
+                   "=(temperature_before-freezing_point)*celsius_per_degree", by(cold.celsius, fahrenheit="temperature_before"), look="0.0"),
             worked("per_degree", "More energy per degree below the critical temperature", "1/delta_degF",
                    "=IF(wet=1,wet_per_degree,dry_per_degree)", by(cold.per_degree, coat_wet="wet"), look="0%"),
             worked("dry_share", "Dry cow eats, of body weight", "kg_dry/kg/day",

@@ -95,7 +95,7 @@ def _cattle(row: Row, g: Callable[[str], str]) -> list[Node]:
             by(cattle.maintenance, when=gate, shrunk_weight="shrunk", breed_factor=g("breed"), lactation_factor="rise",
                condition_factor=g("comp"), acclimatisation="months.acclimatisation")),
         row("preg_me", "Cattle: pregnancy (ME)", DAILY,
-            "=IF({days}*{groups.is_cattle@K}=0,0,{groups.calf@K}*(pregnancy_a-pregnancy_b*{days})*EXP((pregnancy_c-pregnancy_d*{days})*{days})/kcal_per_mcal)",
+            "=IF({days}*{groups.is_cattle@K}=0,0,{groups.calf@K}*(pregnancy_a-pregnancy_b*{days})*EXP((pregnancy_c-pregnancy_d*{days})*{days})/kcal_per_energy)",
             by(cattle.pregnancy_me, when=gate, calf_weight=g("calf"), days_pregnant="days")),
         row("preg_nem", "Cattle: pregnancy (NEm)", DAILY, "=pregnancy_efficiency*{preg_me}", by(cattle.pregnancy_nem, pregnancy_me="preg_me")),
         row("milk", "Cattle: milk", KG_DAILY,

@@ -124,7 +124,7 @@ def _costs() -> Single:
             line("fence_cost", "Fence", MONEY, "=fence_length*fence_price", by(savings.cost, amount="fence_length", price="fence_price")),
             line("establishment_cost", "Cost in the year of planting", MONEY, "=trees_cost+ground_cost+fence_cost",
                  by(book.total, values=("trees_cost", "ground_cost", "fence_cost")), headline=True),
-            line("establishment_acre", "The same, an acre", "USD/acre", "=establishment_cost/area", by(book.quotient, a="establishment_cost", b="area"),
+            line("establishment_area", "The same, an acre", "USD/acre", "=establishment_cost/area", by(book.quotient, a="establishment_cost", b="area"),
                  note="A conservancy's programme paid 30 $ a tree and 450 $ an acre (New York, 2024)."),
             line("replanting_cost", "Replanting, once", MONEY, "=SUM(order_again_cost)", by(book.total, values="order.again_cost*"),
                  note="In the year named on the sheet Stand."),

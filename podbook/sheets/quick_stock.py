@@ -112,7 +112,7 @@ def cold_feed() -> tuple[Entries, Single]:
     ), Single(
         "What the cold asks for",
         (
-            worked("quick_cold_felt", "Temperature that stock feel", "degF", "=quick_cold_air-wind_per_mph*quick_cold_wind",
+            worked("quick_cold_felt", "Temperature that stock feel", "degF", "=quick_cold_air-degrees_per_wind*quick_cold_wind",
                    by(cold.effective_temperature, temperature="quick_cold_air", wind="quick_cold_wind"), look="0.0", note="A degree less for each mile an hour: a rough rule."),
             worked("quick_cold_more", "More energy needed", "fraction", "=quick_cold_degree*MAX(0,quick_cold_critical-quick_cold_felt)",
                    by(cold.cold_increase, effective_temperature="quick_cold_felt", critical_temperature="quick_cold_critical", per_degree="quick_cold_degree"),
@@ -149,7 +149,7 @@ def losses() -> tuple[Entries, Single]:
     ), Single(
         "What is lost",
         (
-            worked("quick_loss_pounds", "Wasted at the feeder, of a bale", "lb_fed/bale", "=quick_loss_weight*quick_loss_feeder*(1-quick_loss_storage)",
+            worked("quick_loss_amount", "Wasted at the feeder, of a bale", "lb_fed/bale", "=quick_loss_weight*quick_loss_feeder*(1-quick_loss_storage)",
                    by(quick.wasted_of_bale, bale_weight="quick_loss_weight", storage_loss="quick_loss_storage", feeding_waste="quick_loss_feeder"),
                    look="0.0", note="246 lb in the example."),
             worked("quick_loss_worth", "A bale is worth, when it comes to the feeder", "USD/bale", "=quick_loss_price*(1-quick_loss_storage)",

@@ -39,7 +39,7 @@ def _results() -> Single:
             result("offset", "Share of the feed cost", "fraction", "=IF(cost_without=0,0,saving/cost_without)",
                    by(savings.share, part="saving", whole="cost_without"), "0%", scale="cost_without/cost_without"),
             each("saving_head_day", "Saved a head and day", "USD/head/day", "herd_head_days", "0.000"),
-            each("saving_acre", "Saved an acre of trees", "USD/acre", "area"),
+            each("saving_area", "Saved an acre of trees", "USD/acre", "area"),
             each("saving_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "pods_eaten_fed"),
             result("hay_saved", "Hay saved", TON, "=hay_bought_without-hay_bought_with",
                    by(book.difference, a="hay_bought_without", b="hay_bought_with"), "0.0", scale="hay_bought_without"),

@@ -13,7 +13,7 @@ KEY_RESULTS = (
     ("first_saving", "Saved this winter", "USD", "saving", "#,##0", "cost_without"),
     ("first_offset", "Share of the winter's feed cost", "fraction", "offset", "0%", "cost_without/cost_without"),
     ("first_hay", "Hay saved", "short_ton_fed", "hay_saved", "0.0", "hay_bought_without"),
-    ("first_acre", "Saved an acre of trees", "USD/acre", "saving_acre", "0.00", "cost_without/area"),
+    ("first_area", "Saved an acre of trees", "USD/acre", "saving_area", "0.00", "cost_without/area"),
     ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00", "cost_without/pods_eaten_fed"),
     ("first_pods", "Pods that drop this winter, dry", "lb_dry", "pod_crop", "#,##0", ""),
     ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0", ""),
