@@ -54,18 +54,18 @@ _FACTOR = re.compile(r"([*/]?)([A-Za-z_]+)(?:\*\*([0-9.]+))?")
 
 @dataclass(frozen=True)
 class Turn:
-    """How a figure is turned: ``scale`` times the figure and ``shift`` more."""
+    """How a figure is turned: ``scale`` times what it is above ``start``."""
 
     scale: float = 1.0
-    shift: float = 0.0
+    start: float = 0.0
 
     def of(self, figure: Any) -> Any:
         """Return a figure, or an array of them, in the other unit."""
-        return self.scale * figure + self.shift
+        return self.scale * (figure - self.start)
 
     def back(self, figure: Any) -> Any:
         """Return a figure of the other unit, or an array of them, in its own."""
-        return (figure - self.shift) / self.scale
+        return figure / self.scale + self.start
 
 
 def tidy(figure: float) -> float:
@@ -77,7 +77,7 @@ def tidy(figure: float) -> float:
 def metric(unit: str) -> tuple[str, Turn]:
     """Return the metric unit that stands for a unit of the US book, and how its figures are turned."""
     if unit == "degF":
-        return "degC", Turn(5 / 9, -160 / 9)
+        return "degC", Turn(5 / 9, 32)
     scale = 1.0
     for sign, word, power in _FACTOR.findall(unit):
         if word in _METRIC:

@@ -20,7 +20,7 @@ _MEASURES: tuple[tuple[str, Turn, str], ...] = (
     (r"cubic feet", Turn(FOOT**3), "m³"),
     (r"tons?", Turn(2 * POUND), "t"),
     (r"miles an hour|mph", Turn(MILE), "km/h"),
-    (r"°F", Turn(5 / 9, -160 / 9), "°C"),
+    (r"°F", Turn(5 / 9, 32), "°C"),
     (r"bushels?", Turn(BUSHEL), "hl"),
 )
 """Words for a measure behind a figure, how the figure is turned, and the metric sign."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from podbook.book.metric import turned
-from podbook.book.model import Block, Book, Entries, Sheet
+from podbook.book.model import Block, Book, Entries, Entry, Sheet
+from podbook.book.node import Content
 from podbook.errors import PodbookError
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
@@ -30,7 +31,7 @@ from podbook.sheets import (
     trees,
     winter,
 )  # fmt: skip
-from podbook.systems import MONEY, US
+from podbook.systems import MONEY, US, metric
 
 
 def book_of(region: Region, filled: Filled, units: str = US) -> Book:
@@ -70,10 +71,15 @@ def book_of(region: Region, filled: Filled, units: str = US) -> Book:
 
 
 def _with_figures(sheet: Sheet, filled: Filled) -> Sheet:
+    def given(entry: Entry) -> Content:
+        figure = filled.figures.get(entry.name)
+        if filled.units == US or figure is None or isinstance(figure, str):
+            return figure
+        return float(metric(entry.unit)[1].back(figure))
+
     def settle(block: Block) -> Block:
         if not isinstance(block, Entries):
             return block
-        rows = tuple(replace(entry, filled=filled.figures.get(entry.name)) for entry in block.rows)
-        return replace(block, rows=rows)
+        return replace(block, rows=tuple(replace(entry, filled=given(entry)) for entry in block.rows))
 
     return replace(sheet, blocks=tuple(settle(block) for block in sheet.blocks))

@@ -13,7 +13,7 @@ from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded
 from podbook.review.gate import guard
 from podbook.review.spans import span_of
-from podbook.systems import US
+from podbook.systems import SYSTEMS, US
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -106,7 +106,8 @@ class Old:
         if (count := sum(span.count for span in self.names.values())) > MOST_NAMED:
             raise NotOurWorkbook(f"{path}: its names lead to {count:,} cells; allowed are {MOST_NAMED:,}")
         self.edition, self.region = self._word("book_edition"), self._word("book_region")
-        self.units = self._word("book_units") if "book_units" in self.names else US
+        said = self._word("book_units") if "book_units" in self.names else US
+        self.units = said if said in SYSTEMS else US
 
     def _word(self, name: str) -> str:
         span = self.names.get(name)
