@@ -17,7 +17,8 @@ def build(
     trees: Annotated[Path | None, typer.Option(help="Single trees weighed, as CSV.")] = None,
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
-    region: Annotated[str, typer.Option(help="Region of the defaults.")] = "us_midatl_appal",
+    region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = "us_midatl_appal",
+    station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
 ) -> None:
     """Build a workbook. Without options it holds the invented demo farm.
@@ -25,14 +26,20 @@ def build(
     Example: podbook build farm.xlsx --trees tally.csv --lab lab.csv
     """
     from podbook import regions
+    from podbook.book.refill import refilled
     from podbook.book.writer import write
     from podbook.inputs.farm import filled as filled_in
     from podbook.review.entries import refuse_slips
     from podbook.sheets import book_of
+    from podbook.sheets.season import temperatures
 
     try:
+        place = regions.load(region)
+        weather = regions.station(station) if station is not None else None
         filled = filled_in(farm=farm, trees=trees, lab=lab)
-        book = book_of(regions.load(region), filled)
+        book = book_of(place, filled)
+        if weather is not None:
+            book = refilled(book, temperatures(place.at_station(weather)), {})
         refuse_slips(book)
         write(book, file, replace=replace)
     except PodbookError as problem:
