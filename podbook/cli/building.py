@@ -48,6 +48,12 @@ def build(
     except OSError as problem:
         talk(f"{file}: can't be written ({problem.strerror}); name another file")
         raise typer.Exit(USAGE) from None
+    if weather is not None:
+        talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
+    if region not in regions.names():
+        talk(f"{file}: built for {filled.title}. Next: open it. The other commands know the regions that come with "
+             "podbook only, so they can't check it")  # fmt: skip
+        return
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
 
 

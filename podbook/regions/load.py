@@ -57,8 +57,6 @@ def _own(file: str) -> str:
             content = opened.read(LARGEST + 1)
     except OSError as error:
         raise _refused(file, f"a file that cannot be read ({error.strerror})", "a TOML file") from None
-    except ValueError:
-        raise _refused(file, "a path that no file can have", "the path of a region's file") from None
     if len(content) > LARGEST:
         raise _refused(file, f"more than {LARGEST:,} bytes", "a region's file, of some 6,000 bytes")
     try:

@@ -8,7 +8,7 @@ from math import fsum
 from types import MappingProxyType
 
 from podbook.errors import PodbookError
-from podbook.regions.calendar import days_fed, months_of_book
+from podbook.regions.calendar import days_fed, month_before, months_of_book
 from podbook.regions.stations import NORMALS, PERIOD, Station
 from podbook.systems import METRIC, Turn, in_money, metric
 
@@ -149,15 +149,23 @@ class Region:
     def at_station(self, station: Station) -> Region:
         """Return the region with the normals of a weather station for its temperatures.
 
-        Raises PodbookError where the station's warm months are the region's winter.
+        Raises PodbookError where the station's warm months are the region's winter, or a month is beyond what a book
+        takes.
         """
         there = station.temperatures
         fed = self.days_fed()
-        winter = [month for month in months_of_book(fed, self.monthly["pod_drop"].by_month) if fed.get(month)]
+        months_here = months_of_book(fed, self.monthly["pod_drop"].by_month)
+        for month in (month_before(months_here[0]), *months_here):
+            if not COLDEST <= there[month] <= WARMEST:
+                raise PodbookError(
+                    f"{station.title}: found {there[month]:g} °F in {MONTHS[month - 1]}; allowed: "
+                    f"{COLDEST:g} to {WARMEST:g} °F in the months of {self.name}'s book; choose another station"
+                )
+        winter = [month for month in months_here if fed.get(month)]
         if winter and fsum(there[month] for month in winter) / len(winter) > fsum(there.values()) / len(there):
-            months = f"{MONTHS[winter[0] - 1]} to {MONTHS[winter[-1] - 1]}"
+            span = f"{MONTHS[winter[0] - 1]} to {MONTHS[winter[-1] - 1]}"
             raise PodbookError(
-                f"{station.title}: found {months}, the winter of {self.name}, among its warm months; "
+                f"{station.title}: found {span}, the winter of {self.name}, among its warm months; "
                 "allowed: a station whose winter it is; leave out --station, or choose another region"
             )
         unit, turn = BY_MONTH["temperature"].stated(self.units, self.currency)

@@ -33,6 +33,7 @@ def carry(old: Path, new: Path, region: str | None = None, *, replace: bool = Fa
         raise PodbookError(f"{new}: is the old workbook itself, which is never changed; name another file for the new")
     files.refuse(new, ".xlsx", replace=replace)
     if region is not None:
+        regions.refuse_declared(region)
         _demand(region, f"--region: found '{region}'")
     found = Old(old)
     if region is None:
