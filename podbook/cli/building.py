@@ -39,7 +39,9 @@ def build(
         filled = filled_in(farm=farm, trees=trees, lab=lab)
         book = book_of(place, filled)
         if weather is not None:
-            book = refilled(book, temperatures(place.at_station(weather)), {})
+            there = temperatures(place.at_station(weather))
+            unsaid = {key: there[key] for key in there if key.removesuffix("_entry") not in filled.figures}
+            book = refilled(book, unsaid, {})
         refuse_slips(book)
         write(book, file, replace=replace)
     except PodbookError as problem:
@@ -51,8 +53,8 @@ def build(
     if weather is not None:
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     if region not in regions.names():
-        talk(f"{file}: built for {filled.title}. Next: open it. The other commands know the regions that come with "
-             "podbook only, so they can't check it")  # fmt: skip
+        known = "the other commands know the regions that come with podbook only, so they can't check it"
+        talk(f"{file}: built for {filled.title}. Next: open it; {known}")
         return
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
 

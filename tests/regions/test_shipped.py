@@ -109,7 +109,13 @@ def test_metric_temperatures_are_those_printed() -> None:
     for month, (highest, lowest) in enumerate(zip(high.split(), low.split(), strict=True), 1):
         assert nz.stated.by_month[month] == pytest.approx((float(highest) + float(lowest)) / 2, abs=0.0501)
     assert nz.mark == "derived"
-    older = dict(zip((9, 10, 11, 12, 1, 2, 3, 4, 5), "19.3 14.6 10.0 6.5 5.6 6.7 9.9 12.8 16.2".split(), strict=True))
+    older = dict(
+        zip(
+            (9, 10, 11, 12, 1, 2, 3, 4, 5),
+            ["19.3", "14.6", "10.0", "6.5", "5.6", "6.7", "9.9", "12.8", "16.2"],
+            strict=True,
+        )
+    )
     europe = regions.load("eu_mediterranean").monthly["temperature"]
     assert europe.stated.by_month == pytest.approx({month: float(value) + 1.8 for month, value in older.items()})
     assert (europe.mark, "estimate" in europe.note) == ("derived", True)
