@@ -194,7 +194,7 @@ def test_a_farms_own_temperature_is_left_where_a_station_is_named(tmp_path: Path
         (("build", "{folder}/farm.xlsx", "--region", "NSW"), "NSW: no workbook is made for New South Wales."),
         (("regions", "nz", "us_ozarks"), "regions: found 2 names; allowed: one region at a time, by its name or file"),
         (("regions", "--stations", "montgomary"), "station 'montgomary': found none of this name; the nearest names: "),
-        (("regions", "--stations", "?"), "station '?': found none of this name; 'podbook regions --stations' lists"),
+        (("regions", "--stations", "?"), "station: found no letters; allowed: an id or a name"),
         (("build", "{folder}/farm.xlsx", "--station", "springfield"), "station 'springfield': found 2: SPRINGFIELD IL"),
         (("build", "{folder}/farm.xlsx", "--station", ""), "station: found no letters; allowed: an id or a name"),
         (
