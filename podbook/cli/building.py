@@ -10,6 +10,7 @@ import typer
 
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, talk
 from podbook.errors import PodbookError
+from podbook.systems import SYSTEMS
 
 
 def build(
@@ -19,6 +20,9 @@ def build(
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
     region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = "us_midatl_appal",
     station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
+    units: Annotated[
+        str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
+    ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
 ) -> None:
     """Build a workbook. Without options it holds the invented demo farm.
@@ -33,13 +37,17 @@ def build(
     from podbook.sheets import book_of
     from podbook.sheets.season import temperatures
 
+    if units is not None and units not in SYSTEMS:
+        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
+        raise typer.Exit(USAGE)
     try:
         place = regions.load(region)
         weather = regions.station(station) if station is not None else None
         filled = filled_in(farm=farm, trees=trees, lab=lab)
-        book = book_of(place, filled)
+        system = units or (place.units if farm is None else filled.units)
+        book = book_of(place, filled, system)
         if weather is not None:
-            there = temperatures(place.at_station(weather))
+            there = temperatures(place.at_station(weather), system)
             unsaid = {key: there[key] for key in there if key.removesuffix("_entry") not in filled.figures}
             book = refilled(book, unsaid, {})
         refuse_slips(book)

@@ -12,6 +12,7 @@ from podbook.errors import BadInput, Complaint
 from podbook.inputs import lab as lab_sheets
 from podbook.inputs import tally
 from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
+from podbook.systems import METRIC, SYSTEMS, US, metric
 
 BORROWED = "A farm of your own trees (all else is the invented demo farm's)"
 LARGEST = 1e15
@@ -33,7 +34,7 @@ def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None
     names = [each.name for each in types]
     records = tally.read(trees, names) if trees else tally.read(demo / "tally.csv", names) if not (farm or lab) else []
     title = BORROWED if (trees or lab) and not farm else base.title
-    return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures)
+    return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures, units=base.units)
 
 
 def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:
@@ -57,12 +58,15 @@ def _read(path: Path) -> Filled:
             )
     title = found.get("farm", {}).get("title")
     for name in found.get("farm", {}):
-        if name != "title":
-            raise _refused(path, f"farm.{name}", "a name that it does not have", "title")
+        if name not in ("title", "units"):
+            raise _refused(path, f"farm.{name}", "a name that it does not have", "title, units")
+    units = found.get("farm", {}).get("units", US)
+    if units not in SYSTEMS:
+        raise _refused(path, "farm.units", _shown(units), " or ".join(f'"{system}"' for system in SYSTEMS))
     if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
         raise _refused(path, "farm.title", _shown(title), "a title of 1 to 60 letters")
-    types = tuple(_made(path, TypeOfTree, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1))
-    groups = tuple(_made(path, Group, f"group {n}", each) for n, each in enumerate(found.get("group", []), 1))
+    types = tuple(_made(path, TypeOfTree, f"type {n}", each, units) for n, each in enumerate(found.get("type", []), 1))
+    groups = tuple(_made(path, Group, f"group {n}", each, units) for n, each in enumerate(found.get("group", []), 1))
     if not 1 <= len(types) <= len(TYPES):
         raise _refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types")
     if len(groups) > len(GROUPS):
@@ -77,11 +81,11 @@ def _read(path: Path) -> Filled:
     for name, value in figures.items():
         if not isinstance(value, str) and not _is_number(value):
             raise _refused(path, f"figures.{name}", _shown(value), "a number, or a word in quotes")
-    return Filled(title, types, groups=groups, figures=figures)
+    return Filled(title, types, groups=groups, figures=figures, units=units)
 
 
-def _made(path: Path, kind: type, where: str, content: Any) -> Any:
-    """Return a type of tree or a group from its part of the file."""
+def _made(path: Path, kind: type, where: str, content: Any, units: str) -> Any:
+    """Return a type of tree or a group from its part of the file, its figures turned into those of the US book."""
     known = {each.name: each for each in fields(kind)}
     if not isinstance(content, dict):
         raise _refused(path, where, repr(content), "a part with names and values")
@@ -94,7 +98,12 @@ def _made(path: Path, kind: type, where: str, content: Any) -> Any:
     lacking = [name for name, each in known.items() if each.default is MISSING and name not in content]
     if lacking:
         raise _refused(path, where, f"no {', '.join(lacking)}", "every one of these must stand there")
-    return kind(**content)
+    turned = {
+        name: metric(known[name].metadata["unit"])[1].back(value)
+        for name, value in content.items()
+        if units == METRIC and "unit" in known[name].metadata
+    }
+    return kind(**{**content, **turned})
 
 
 def _is_number(value: Any) -> bool:

@@ -28,7 +28,7 @@ from podbook.regions.region import (
     Wanted,
 )
 from podbook.sources import bibliography
-from podbook.systems import CURRENCIES, SYSTEMS, Turn
+from podbook.systems import CURRENCIES, SYSTEMS, Turn, tidy
 
 ORIGIN = ("unit", "source", "place", "year", "mark", "note")
 HEAD = ("name", "title", "units", "currency")
@@ -77,7 +77,7 @@ class Reading:
 
     def _head(self) -> dict[str, str]:
         head = self._texts("region", self.entries.get("region"), HEAD)
-        for field, known in (("units", SYSTEMS), ("currency", tuple(CURRENCIES))):
+        for field, known in (("units", SYSTEMS), ("currency", CURRENCIES)):
             if head[field] and head[field] not in known:
                 self._complain("region", field, _shown(head[field]), ", ".join(known))
         if head["units"] in SYSTEMS and head["currency"] in CURRENCIES:
@@ -165,7 +165,7 @@ class Reading:
         if self.stating is None and number and abs(value) < float("inf"):
             return True  # in which unit is not known
         unit, turn = wanted.stated(*self.stating) if self.stating else (wanted.unit, Turn())
-        low, high = turn.of(wanted.low), turn.of(wanted.high)
+        low, high = (tidy(turn.of(bound)) for bound in (wanted.low, wanted.high))
         if number and low <= value <= high and (not wanted.whole or value == int(value)):
             return True
         kind = "a whole number" if wanted.whole else "a number"
@@ -175,7 +175,7 @@ class Reading:
     def _back(self, value: float, wanted: Wanted) -> float:
         """Return a stated figure in the unit of the US book."""
         turn = wanted.stated(*self.stating)[1] if self.stating else Turn()
-        return value if turn == Turn() else turn.back(value)
+        return value if turn == Turn() else tidy(turn.back(value))
 
     def _number(self, name: str, wanted: Wanted) -> Default:
         origin = self._origin(name, wanted, ("value", "low", "high"))

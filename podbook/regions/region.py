@@ -10,7 +10,7 @@ from types import MappingProxyType
 from podbook.errors import PodbookError
 from podbook.regions.calendar import days_fed, month_before, months_of_book
 from podbook.regions.stations import NORMALS, PERIOD, Station
-from podbook.systems import METRIC, Turn, in_money, metric
+from podbook.systems import METRIC, Turn, in_money, metric, tidy
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 MARKS = ("published", "common practice", "from memory", "judgement", "derived")
@@ -177,6 +177,8 @@ class Region:
             mark="published",
             note="Put in by station; the region's other figures are its own.",
             by_month=there,
-            stated=StatedByMonth(unit, MappingProxyType({month: turn.of(value) for month, value in there.items()})),
+            stated=StatedByMonth(
+                unit, MappingProxyType({month: tidy(turn.of(value)) for month, value in there.items()})
+            ),
         )
         return replace(self, monthly=MappingProxyType({**self.monthly, "temperature": temperature}))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from podbook.regions import Region
 from podbook.regions.calendar import COUNT, month_before, months_of_book
 from podbook.regions.region import MONTHS
+from podbook.systems import METRIC, US, Turn, metric, tidy
 
 __all__ = ["COUNT", "Month", "before", "months", "temperatures"]
 
@@ -42,9 +43,10 @@ def before(region: Region) -> float:
     return region.monthly["temperature"].in_month(month_before(first))
 
 
-def temperatures(region: Region) -> dict[str, tuple[float, ...]]:
-    """Return a region's temperatures as what is filled in in a book, by the keys of its entries."""
+def temperatures(region: Region, units: str = US) -> dict[str, tuple[float, ...]]:
+    """Return a region's temperatures as what is filled in in a book of a system of units, by the keys of its entries."""
+    turn = metric("degF")[1] if units == METRIC else Turn()
     return {
-        "months.temperature": tuple(month.temperature for month in months(region)),
-        "temperature_before_entry": (before(region),),
+        "months.temperature": tuple(tidy(turn.of(month.temperature)) for month in months(region)),
+        "temperature_before_entry": (tidy(turn.of(before(region))),),
     }

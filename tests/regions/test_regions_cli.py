@@ -37,6 +37,14 @@ def podbook(*words: str | Path, columns: int | None = None, folder: Path | None 
     return done
 
 
+def cells(path: Path, name: str) -> list[object]:
+    """Return what stands in the cells of a defined name."""
+    book = load_workbook(path)
+    sheet, places = book.defined_names[name].attr_text.replace("$", "").replace("'", "").split("!")
+    found = book[sheet][places]
+    return [each.value for row in found for each in row] if isinstance(found, tuple) else [found.value]
+
+
 def widest(text: str) -> int:
     return max(map(len, text.splitlines()))
 
@@ -145,9 +153,7 @@ def test_a_file_to_begin_with_loads_builds_and_is_not_overwritten(tmp_path: Path
     built = podbook("build", book, "--region", path)
     assert built.returncode == 0
     assert "can't check it" in built.stderr
-    names = load_workbook(book).defined_names
-    sheet, cell = names["hay_price_default"].attr_text.replace("$", "").replace("'", "").split("!")
-    assert load_workbook(book)[sheet][cell].value == 141
+    assert cells(book, "hay_price_default") == [141]
     assert podbook("regions", "--start", path, "--replace").returncode == 0
     assert regions.load(path)["hay_price"] == 125
 
@@ -158,16 +164,9 @@ def test_a_workbook_with_the_temperatures_of_a_station(tmp_path: Path) -> None:
     done = podbook("build", path, "--station", "madison")
     assert done.returncode == 0
     assert done.stderr.splitlines()[0] == "temperatures: normals of MADISON WI, station 14837, 1991-2020"
-    book = load_workbook(path)
-
-    def contents(name: str) -> list[object]:
-        sheet, cells = book.defined_names[name].attr_text.replace("$", "").replace("'", "").split("!")
-        found = book[sheet][cells]
-        return [each.value for row in found for each in row] if isinstance(found, tuple) else [found.value]
-
-    assert contents("months_temperature") == [49.7, 36.7, 25.3, 19.4, 23.0, 34.4, 46.3, 58.1]
-    assert contents("temperature_before_entry") == [62.0]
-    assert contents("temperature_before_default") == [69.6], "the region's own, Roanoke"
+    assert cells(path, "months_temperature") == [49.7, 36.7, 25.3, 19.4, 23.0, 34.4, 46.3, 58.1]
+    assert cells(path, "temperature_before_entry") == [62.0]
+    assert cells(path, "temperature_before_default") == [69.6], "the region's own, Roanoke"
     verified = podbook("verify", path)
     assert verified.returncode == 0, verified.stdout
     assert "All agrees." in verified.stdout
@@ -180,9 +179,7 @@ def test_a_farms_own_temperature_is_left_where_a_station_is_named(tmp_path: Path
     farm.write_text(demo.replace("[figures]\n", "[figures]\ntemperature_before = 55\n"), encoding="utf-8")
     path = tmp_path / "farm.xlsx"
     assert podbook("build", path, "--farm", farm, "--station", "14837").returncode == 0
-    book = load_workbook(path)
-    sheet, cell = book.defined_names["temperature_before_entry"].attr_text.replace("$", "").replace("'", "").split("!")
-    assert book[sheet][cell].value == 55
+    assert cells(path, "temperature_before_entry") == [55]
 
 
 @pytest.mark.parametrize(
@@ -250,3 +247,21 @@ def test_what_a_file_says_steers_no_terminal(tmp_path: Path) -> None:
     done = podbook("regions", path)
     assert done.returncode == 2
     assert "\x1b" not in done.stderr
+
+
+def test_a_workbook_is_in_the_units_of_its_region_and_a_station_is_turned_into_them(tmp_path: Path) -> None:
+    """Published: Wichita KS, 59.0 °F in October (15 °C); Palmerston North, 14.1 °C in April."""
+    path = tmp_path / "nz.xlsx"
+    assert podbook("build", path, "--region", "nz").returncode == 0
+    assert cells(path, "book_units") == ["metric"]
+    assert cells(path, "months_temperature")[0] == 14.1
+    assert cells(path, "hay_price_default") == [300]
+    assert "All agrees." in podbook("verify", path).stdout
+    path = tmp_path / "south.xlsx"
+    words = ("--region", "eu_mediterranean", "--station", "wichita ks")
+    assert podbook("build", path, *words).returncode == 0
+    assert cells(path, "months_temperature")[0] == 15
+    assert cells(path, "hay_price_default") == [150]
+    assert "All agrees." in podbook("verify", path).stdout
+    assert podbook("build", path, *words, "--units", "us", "--replace").returncode == 0
+    assert cells(path, "months_temperature")[0] == 59

@@ -153,8 +153,9 @@ def test_the_loader_takes_what_the_book_takes(name: str) -> None:
     assert nodes[f"{name}_low"].unit == NUMBERS[name].unit
 
 
-def test_a_book_of_a_region_has_all_its_defaults_in_range(region: Region) -> None:
-    book = book_of(region, Filled("A farm", ()))
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_a_book_of_a_region_has_all_its_defaults_in_range(region: Region, units: str) -> None:
+    book = book_of(region, Filled("A farm", ()), units)
     refuse_slips(book)
     entries = [node for node in book.nodes.values() if node.role == "entry"]
     values = end_to_end(book, {node.key: node.contents for node in entries})
