@@ -18,7 +18,8 @@ def build(
     trees: Annotated[Path | None, typer.Option(help="Single trees weighed, as CSV.")] = None,
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
-    region: Annotated[str, typer.Option(help="Region of the defaults.")] = "us_midatl_appal",
+    region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = "us_midatl_appal",
+    station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
     units: Annotated[
         str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
     ] = None,
@@ -29,17 +30,26 @@ def build(
     Example: podbook build farm.xlsx --trees tally.csv --lab lab.csv
     """
     from podbook import regions
+    from podbook.book.refill import refilled
     from podbook.book.writer import write
     from podbook.inputs.farm import filled as filled_in
     from podbook.review.entries import refuse_slips
     from podbook.sheets import book_of
+    from podbook.sheets.season import temperatures
 
     if units is not None and units not in SYSTEMS:
         talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
         raise typer.Exit(USAGE)
     try:
+        place = regions.load(region)
+        weather = regions.station(station) if station is not None else None
         filled = filled_in(farm=farm, trees=trees, lab=lab)
-        book = book_of(regions.load(region), filled, units or filled.units)
+        system = units or (place.units if farm is None else filled.units)
+        book = book_of(place, filled, system)
+        if weather is not None:
+            there = temperatures(place.at_station(weather), system)
+            unsaid = {key: there[key] for key in there if key.removesuffix("_entry") not in filled.figures}
+            book = refilled(book, unsaid, {})
         refuse_slips(book)
         write(book, file, replace=replace)
     except PodbookError as problem:
@@ -48,6 +58,12 @@ def build(
     except OSError as problem:
         talk(f"{file}: can't be written ({problem.strerror}); name another file")
         raise typer.Exit(USAGE) from None
+    if weather is not None:
+        talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
+    if region not in regions.names():
+        known = "the other commands know the regions that come with podbook only, so they can't check it"
+        talk(f"{file}: built for {filled.title}. Next: open it; {known}")
+        return
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
 
 
