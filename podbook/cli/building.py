@@ -17,6 +17,7 @@ def build(
     trees: Annotated[Path | None, typer.Option(help="Single trees weighed, as CSV.")] = None,
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
+    log: Annotated[Path | None, typer.Option(help="What was picked up, fed and paid by month, as CSV.")] = None,
     region: Annotated[str, typer.Option(help="Region of the defaults.")] = "us_midatl_appal",
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
 ) -> None:
@@ -29,10 +30,12 @@ def build(
     from podbook.inputs.farm import filled as filled_in
     from podbook.review.entries import refuse_slips
     from podbook.sheets import book_of
+    from podbook.sheets.season import months
 
     try:
-        filled = filled_in(farm=farm, trees=trees, lab=lab)
-        book = book_of(regions.load(region), filled)
+        place = regions.load(region)
+        names = [month.name for month in months(place)]
+        book = book_of(place, filled := filled_in(farm=farm, trees=trees, lab=lab, log=log, months=names))
         refuse_slips(book)
         write(book, file, replace=replace)
     except PodbookError as problem:

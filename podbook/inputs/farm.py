@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Sequence
 from dataclasses import MISSING, fields
 from importlib.resources import files
 from pathlib import Path
@@ -10,6 +11,7 @@ from typing import Any
 
 from podbook.errors import BadInput, Complaint
 from podbook.inputs import lab as lab_sheets
+from podbook.inputs import log as season_log
 from podbook.inputs import tally
 from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
 
@@ -19,10 +21,17 @@ LARGEST = 1e15
 TABLES = {"farm": dict, "type": list, "group": list, "figures": dict}
 
 
-def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None = None) -> Filled:
+def filled(
+    farm: Path | None = None,
+    trees: Path | None = None,
+    lab: Path | None = None,
+    log: Path | None = None,
+    months: Sequence[str] | None = None,
+) -> Filled:
     """Return what a farm filled in: from its own files where they are named, else from the invented demo farm.
 
-    Without a farm file the types of tree are those of the laboratory's sheets, in equal shares.
+    Without a farm file the types of tree are those of the laboratory's sheets, in equal shares. ``months`` are those of
+    the book, by which the season log goes; the demo farm's own log is left out as soon as any file is named.
     Raises BadInput with every cell that can't be used.
     """
     demo = Path(str(files("podbook") / "data" / "demo"))
@@ -32,8 +41,10 @@ def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None
     types = _types_of(sheets) if own_types is None else base.types
     names = [each.name for each in types]
     records = tally.read(trees, names) if trees else tally.read(demo / "tally.csv", names) if not (farm or lab) else []
-    title = BORROWED if (trees or lab) and not farm else base.title
-    return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures)
+    own = farm or trees or lab
+    logged = season_log.read(log, months) if log else [] if own else season_log.read(demo / "log.csv")
+    title = BORROWED if (trees or lab or log) and not farm else base.title
+    return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures, log=tuple(logged))
 
 
 def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:

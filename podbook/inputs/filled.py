@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from podbook.inputs.lab import LabSheet
+from podbook.inputs.log import MonthLogged
 from podbook.inputs.tally import TreeRecord
 
 TYPES = tuple(f"Type {number}" for number in range(1, 7))
@@ -63,6 +64,8 @@ class Filled:
     figures: dict[str, Content] = field(default_factory=dict)
     """Single figures that differ from their defaults, by name."""
     rows: int = LEAST_ROWS
+    log: tuple[MonthLogged, ...] = ()
+    """Months of the season log; those that the region's book does not have are left out."""
 
     @property
     def names(self) -> tuple[Content, ...]:

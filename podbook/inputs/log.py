@@ -1,0 +1,75 @@
+"""The season log: what was really picked up, fed and paid, month by month."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import isnan
+from pathlib import Path
+
+from podbook.inputs.cells import Number, Table
+
+SCALES: dict[str, Number] = {
+    "pods_picked_lb": Number(0, 1000000, "lb"),
+    "pods_fed_lb": Number(0, 1000000, "lb"),
+    "hay_fed_ton": Number(0, 5000, "tons"),
+    "hay_fed_bales": Number(0, 50000, "bales"),
+    "supplement_fed_lb": Number(0, 1000000, "lb"),
+    "hay_money": Number(0, 1000000),
+    "supplement_money": Number(0, 1000000),
+    "collecting_money": Number(0, 1000000),
+    "days_fed": Number(0, 31, "days"),
+    "head_fed": Number(0, 50000, "head"),
+}
+"""The figures of a month and their ranges; any may be blank."""
+COLUMNS = ("month", *SCALES, "note")
+LONGEST = 60
+"""Letters of a note."""
+
+
+@dataclass(frozen=True)
+class MonthLogged:
+    """One month of the log; None for what was not logged."""
+
+    month: str
+    picked: float | None = None
+    fed: float | None = None
+    hay_tons: float | None = None
+    hay_bales: float | None = None
+    supplement: float | None = None
+    hay_money: float | None = None
+    supplement_money: float | None = None
+    collecting_money: float | None = None
+    days: float | None = None
+    head: float | None = None
+    note: str = ""
+
+
+def read(path: Path, months: Sequence[str] | None = None) -> list[MonthLogged]:
+    """Return the months of a log, or raise BadInput with a complaint for every cell that cannot be used.
+
+    ``months`` are those of the book; where they are not known, any name passes for a month.
+    """
+    table = Table(path, COLUMNS)
+    found = []
+    first_line: dict[str, int] = {}
+    for row in table.rows:
+        month = row.cells["month"]
+        if months is not None:
+            month = table.choice(row, "month", months)
+        elif not month:
+            table.complain(row.line, "month", "a blank", "the name of a month, such as 'Oct'")
+        if month and (line := first_line.setdefault(month, row.line)) != row.line:
+            table.complain(row.line, "month", f"'{month}' again, as on line {line}", "one row for a month")
+        figures = {name: table.optional(row, name, scale) for name, scale in SCALES.items()}
+        days, head = figures["days_fed"], figures["head_fed"]
+        if (days is None) != (head is None):
+            lacking = "days_fed" if days is None else "head_fed"
+            if not isnan(days if head is None else head):  # type: ignore[arg-type]  # one of them is a number
+                table.complain(row.line, lacking, "a blank", "both days_fed and head_fed, or neither")
+        note = row.cells["note"]
+        if len(note) > LONGEST or not note.isprintable():
+            table.complain(row.line, "note", f"{len(note)} letters", f"one line of at most {LONGEST} letters")
+        found.append(MonthLogged(month, *figures.values(), note))
+    table.settle()
+    return found
