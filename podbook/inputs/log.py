@@ -32,6 +32,7 @@ class MonthLogged:
     """One month of the log; None for what was not logged."""
 
     month: str
+    note: str = ""
     picked: float | None = None
     fed: float | None = None
     hay_tons: float | None = None
@@ -42,7 +43,6 @@ class MonthLogged:
     collecting_money: float | None = None
     days: float | None = None
     head: float | None = None
-    note: str = ""
 
 
 def read(path: Path, months: Sequence[str] | None = None) -> list[MonthLogged]:
@@ -70,6 +70,6 @@ def read(path: Path, months: Sequence[str] | None = None) -> list[MonthLogged]:
         note = row.cells["note"]
         if len(note) > LONGEST or not note.isprintable():
             table.complain(row.line, "note", f"{len(note)} letters", f"one line of at most {LONGEST} letters")
-        found.append(MonthLogged(month, *figures.values(), note))
+        found.append(MonthLogged(month, note, *figures.values()))
     table.settle()
     return found

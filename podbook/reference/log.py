@@ -5,7 +5,7 @@ A month counts for a quantity where its figure is filled in; the plan is compare
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,7 +68,9 @@ def in_season(*, days: Annotated[Value, In("day", 0)], drop: Share) -> Flag:
 
 
 @reference("arithmetic", "the greatest place with a 1")
-def last_place(*, places: Annotated[Value, In("ordinal")], flags: Flags, names: Word) -> Word:
+def last_place(
+    *, places: Annotated[NDArray[np.float64], In("ordinal")], flags: Flags, names: Annotated[Any, In("text")]
+) -> Word:
     """Return the name at the last place whose flag is 1, or "none"."""
     found = [str(name) for _, flag, name in sorted(zip(places, flags, names, strict=True)) if flag == 1]
     return found[-1] if found else "none"
@@ -117,9 +119,7 @@ def hay_planned(*, bought: Tons, storage_loss: Annotated[Value, In("fraction", 0
 
 
 @reference("arithmetic", "tons x pounds in a ton")
-def weight_of_tons(
-    *, tons: Tons, weight_per_ton: Annotated[float, In("lb_fed/short_ton_fed")] = 2000.0
-) -> Fed:
+def weight_of_tons(*, tons: Tons, weight_per_ton: Annotated[float, In("lb_fed/short_ton_fed")] = 2000.0) -> Fed:
     """Return the weight of tons."""
     return tons * weight_per_ton
 

@@ -41,6 +41,7 @@ def sheet(region: Region, filled: Filled) -> Sheet:
             logged.totals(), logged.by_month(),
         ),
         turns=8,
+        width=11,
     )  # fmt: skip
 
 
@@ -58,8 +59,8 @@ def _table(region: Region, filled: Filled) -> Table:
 
     labels = tuple(item if row is None or not row.note else row.note for item, row in zip(ITEMS, rows, strict=True))
     shown = (
-        *(entered(*figure) for figure in FIGURES),
         row("month", "Month", "text", "={months.label}", by(book.same, value="months.label")),
+        *(entered(*figure) for figure in FIGURES),
         row("state", "In order?", "text", '=IF({amiss}>0,"mend",IF({fitting}=0,"-","ok"))', by(log.state_of_row)),
     )
     fits = tuple(f"{name}_fits" for name in NAMES)

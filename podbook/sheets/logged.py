@@ -66,13 +66,13 @@ PAID = tuple(each.name for each in QUANTITIES if each.unit == MONEY)
 
 def by_month() -> Table:
     """Return the months of the plan beside those of the log."""
-    rows: list[Node] = []
+    rows = [_row("label", "Month", "text", "={months.label}", by(book.same, value="months.label"), "0")]
     for each in QUANTITIES:
         plan, seen, counts = f"{each.name}_plan", f"{each.name}_seen", f"log.{each.name}_counts"
         scale = each.scale or f"against.{plan}"
         rows += [
             _row(plan, f"{each.label}: planned", each.unit, *each.plan, each.look, scale=each.scale),
-            _row(seen, f"{each.label}: logged", each.unit, f"=IF({{{counts}}}=0,0,{each.seen[0]})", each.seen[1], each.look, headline=True),
+            _row(seen, f"{each.label}: logged", each.unit, f"=IF({{{counts}}}=0,0,{each.seen[0]})", each.seen[1], f'{each.look};;"-"', headline=True),
             _row(f"{each.name}_gap", f"{each.label}: difference", each.unit, f"=IF({{{counts}}}=0,0,{{{seen}}}-{{{plan}}})",
                  by(book.difference, when=counts, a=seen, b=plan), f'{each.look};-{each.look};"-"', scale=scale),
             _row(f"{each.name}_part", f"{each.label}: difference, of the plan", "fraction",
@@ -88,7 +88,7 @@ def by_month() -> Table:
              '=IF({log.eaten_counts}=0,"-",IF({past}=0,"in order",IF({winter.days}>0,"LOOK: past the cap","LOOK: no feeding in the plan")))',
              by(log.word_on_pods, when="log.eaten_counts", otherwise="-", days="winter.days"), "0"),
     ]  # fmt: skip
-    return Table("against", "Month by month", ITEMS, tuple(rows), note="A month without a figure counts as not logged; it has no difference.")
+    return Table("against", "Month by month", ITEMS, tuple(rows), note="- is nothing: not logged, or 0. A month that is not logged has no difference.")
 
 
 def _row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str, *, headline: bool = False, scale: str = "") -> Node:
@@ -192,6 +192,7 @@ def year_of_trees() -> Single:
                    by(log.next_factor, when="log_year_counts", otherwise=1, ratio="log_ratio", seasons="log_seasons"), look="0.00", headline=True,
                    note="The plan weighs as many years as it rests on, this year one. 1 until the drop is logged."),
         ),
+        note="One year says little: trees bear heavily in one year and little in the next.",
     )  # fmt: skip
 
 
