@@ -10,6 +10,7 @@ import typer
 
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, talk
 from podbook.errors import PodbookError
+from podbook.systems import SYSTEMS
 
 
 def build(
@@ -19,6 +20,9 @@ def build(
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
     log: Annotated[Path | None, typer.Option(help="What was picked up, fed and paid by month, as CSV.")] = None,
     region: Annotated[str, typer.Option(help="Region of the defaults.")] = "us_midatl_appal",
+    units: Annotated[
+        str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
+    ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
 ) -> None:
     """Build a workbook. Without options it holds the invented demo farm.
@@ -32,10 +36,13 @@ def build(
     from podbook.sheets import book_of
     from podbook.sheets.season import months
 
+    if units is not None and units not in SYSTEMS:
+        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
+        raise typer.Exit(USAGE)
     try:
         place = regions.load(region)
-        names = [month.name for month in months(place)]
-        book = book_of(place, filled := filled_in(farm=farm, trees=trees, lab=lab, log=log, months=names))
+        filled = filled_in(farm=farm, trees=trees, lab=lab, log=log, months=[month.name for month in months(place)])
+        book = book_of(place, filled, units or filled.units)
         refuse_slips(book)
         write(book, file, replace=replace)
     except PodbookError as problem:

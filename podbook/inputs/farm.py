@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Sequence
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, fields, replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -14,6 +14,7 @@ from podbook.inputs import lab as lab_sheets
 from podbook.inputs import log as season_log
 from podbook.inputs import tally
 from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
+from podbook.systems import METRIC, SYSTEMS, US, metric
 
 BORROWED = "A farm of your own trees (all else is the invented demo farm's)"
 LARGEST = 1e15
@@ -44,7 +45,7 @@ def filled(
     own = farm or trees or lab
     logged = season_log.read(log, months) if log else [] if own else season_log.read(demo / "log.csv")
     title = BORROWED if (trees or lab or log) and not farm else base.title
-    return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures, log=tuple(logged))
+    return replace(base, title=title, types=types, records=tuple(records), sheets=tuple(sheets), log=tuple(logged))
 
 
 def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:
@@ -68,12 +69,15 @@ def _read(path: Path) -> Filled:
             )
     title = found.get("farm", {}).get("title")
     for name in found.get("farm", {}):
-        if name != "title":
-            raise _refused(path, f"farm.{name}", "a name that it does not have", "title")
+        if name not in ("title", "units"):
+            raise _refused(path, f"farm.{name}", "a name that it does not have", "title, units")
+    units = found.get("farm", {}).get("units", US)
+    if units not in SYSTEMS:
+        raise _refused(path, "farm.units", _shown(units), " or ".join(f'"{system}"' for system in SYSTEMS))
     if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
         raise _refused(path, "farm.title", _shown(title), "a title of 1 to 60 letters")
-    types = tuple(_made(path, TypeOfTree, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1))
-    groups = tuple(_made(path, Group, f"group {n}", each) for n, each in enumerate(found.get("group", []), 1))
+    types = tuple(_made(path, TypeOfTree, f"type {n}", each, units) for n, each in enumerate(found.get("type", []), 1))
+    groups = tuple(_made(path, Group, f"group {n}", each, units) for n, each in enumerate(found.get("group", []), 1))
     if not 1 <= len(types) <= len(TYPES):
         raise _refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types")
     if len(groups) > len(GROUPS):
@@ -88,11 +92,11 @@ def _read(path: Path) -> Filled:
     for name, value in figures.items():
         if not isinstance(value, str) and not _is_number(value):
             raise _refused(path, f"figures.{name}", _shown(value), "a number, or a word in quotes")
-    return Filled(title, types, groups=groups, figures=figures)
+    return Filled(title, types, groups=groups, figures=figures, units=units)
 
 
-def _made(path: Path, kind: type, where: str, content: Any) -> Any:
-    """Return a type of tree or a group from its part of the file."""
+def _made(path: Path, kind: type, where: str, content: Any, units: str) -> Any:
+    """Return a type of tree or a group from its part of the file, its figures turned into those of the US book."""
     known = {each.name: each for each in fields(kind)}
     if not isinstance(content, dict):
         raise _refused(path, where, repr(content), "a part with names and values")
@@ -105,7 +109,12 @@ def _made(path: Path, kind: type, where: str, content: Any) -> Any:
     lacking = [name for name, each in known.items() if each.default is MISSING and name not in content]
     if lacking:
         raise _refused(path, where, f"no {', '.join(lacking)}", "every one of these must stand there")
-    return kind(**content)
+    turned = {
+        name: metric(known[name].metadata["unit"])[1].back(value)
+        for name, value in content.items()
+        if units == METRIC and "unit" in known[name].metadata
+    }
+    return kind(**{**content, **turned})
 
 
 def _is_number(value: Any) -> bool:

@@ -125,9 +125,12 @@ def weight_of_tons(*, tons: Tons, weight_per_ton: Annotated[float, In("lb_fed/sh
 
 
 @reference("arithmetic", "difference / plan")
-def part_of_plan(*, gap: Amount, plan: Amount) -> Annotated[Value, In("fraction")]:
-    """Return a difference as a share of the plan; 0 where nothing was planned."""
-    return ratio(gap, plan)
+def part_of_plan(
+    *, gap: Amount, plan: Amount, seen: Amount, rounding: Annotated[float, In("fraction")] = 1e-9
+) -> Annotated[Value, In("fraction")]:
+    """Return a difference as a share of the plan; 0 where no more was planned than rounding leaves."""
+    planned = np.asarray(plan) > rounding * (1 + np.asarray(seen))
+    return np.where(planned, ratio(gap, np.where(planned, plan, 1.0)), 0.0)
 
 
 @reference("arithmetic", "fed > what the herd may eat, but for rounding")

@@ -76,8 +76,8 @@ def by_month() -> Table:
             _row(f"{each.name}_gap", f"{each.label}: difference", each.unit, f"=IF({{{counts}}}=0,0,{{{seen}}}-{{{plan}}})",
                  by(book.difference, when=counts, a=seen, b=plan), f'{each.look};-{each.look};"-"', scale=scale),
             _row(f"{each.name}_part", f"{each.label}: difference, of the plan", "fraction",
-                 f"=IF({{{counts}}}*{{{plan}}}=0,0,{{{each.name}_gap}}/{{{plan}}})",
-                 by(log.part_of_plan, when=counts, gap=f"{each.name}_gap", plan=plan), '0%;-0%;"-"',
+                 f"=IF({{{counts}}}=0,0,IF({{{plan}}}<=rounding*(1+{{{seen}}}),0,{{{each.name}_gap}}/{{{plan}}}))",
+                 by(log.part_of_plan, when=counts, gap=f"{each.name}_gap", plan=plan, seen=seen), '0%;-0%;"-"',
                  scale=f"{each.name}_part*{scale}/{plan}"),
         ]  # fmt: skip
     rows += [
@@ -147,8 +147,8 @@ def _season_scale(each: Quantity) -> str:
 def _gap(name: str, label: str, unit: str, look: str, plan: str, seen: str, gap: str, scale: str) -> list[Node]:
     return [
         worked(gap, f"{label}: difference", unit, f"={seen}-{plan}", by(book.difference, a=seen, b=plan), look=look, scale=scale),
-        worked(f"logged_{name}_part", f"{label}: difference, of the plan", "fraction", f"=IF({plan}=0,0,{gap}/{plan})",
-               by(log.part_of_plan, gap=gap, plan=plan), look="0%", scale=f"logged_{name}_part*{scale}/{plan}"),
+        worked(f"logged_{name}_part", f"{label}: difference, of the plan", "fraction", f"=IF({plan}<=rounding*(1+{seen}),0,{gap}/{plan})",
+               by(log.part_of_plan, gap=gap, plan=plan, seen=seen), look="0%", scale=f"logged_{name}_part*{scale}/{plan}"),
     ]  # fmt: skip
 
 
