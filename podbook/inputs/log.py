@@ -11,14 +11,14 @@ from podbook.inputs.cells import Number, Row, Table
 from podbook.systems import POUND
 
 SCALES: dict[str, Number] = {
-    "pods_picked_lb": Number(0, 1000000, "lb"),
-    "pods_fed_lb": Number(0, 1000000, "lb"),
+    "pods_picked_lb": Number(0, 500000, "lb"),
+    "pods_fed_lb": Number(0, 500000, "lb"),
     "hay_fed_ton": Number(0, 5000, "tons"),
     "hay_fed_bales": Number(0, 50000, "bales"),
-    "supplement_fed_lb": Number(0, 1000000, "lb"),
-    "hay_money": Number(0, 1000000),
-    "supplement_money": Number(0, 1000000),
-    "collecting_money": Number(0, 1000000),
+    "supplement_fed_lb": Number(0, 500000, "lb"),
+    "hay_money": Number(0, 500000),
+    "supplement_money": Number(0, 500000),
+    "collecting_money": Number(0, 500000),
     "days_fed": Number(0, 31, "days"),
     "head_fed": Number(0, 50000, "head"),
 }

@@ -221,8 +221,8 @@ def next_factor(*, ratio: Factor, seasons: Annotated[Value, In("year", 0)]) -> F
 @reference("arithmetic", "the first that holds")
 def word_on_year(*, expected: Yield, complete: Flag, frosted: Flag) -> Word:
     """Return in words what the year's log says of the yield to plan with."""
-    if expected == 0:
-        return "no crop is planned to compare with"
     if complete == 0:
         return "wait: not all months in which pods drop are logged"
+    if expected == 0:
+        return "no crop is planned to compare with"
     return "frost took the crop: keep the plan" if frosted == 1 else "one year: move the plan with care"

@@ -184,7 +184,7 @@ def year_of_trees() -> Single:
                    "=IF(AND(log_complete=1,log_frosted=0,log_tree_expected>0),1,0)",
                    by(log.year_counts, complete="log_complete", frosted="log_frosted", expected="log_tree_expected"), look="0"),
             worked("log_verdict", "What it says", "text",
-                   '=IF(log_tree_expected=0,"no crop is planned to compare with",IF(log_complete=0,"wait: not all months in which pods drop are logged",'
+                   '=IF(log_complete=0,"wait: not all months in which pods drop are logged",IF(log_tree_expected=0,"no crop is planned to compare with",'
                    'IF(log_frosted=1,"frost took the crop: keep the plan","one year: move the plan with care")))',
                    by(log.word_on_year, expected="log_tree_expected", complete="log_complete", frosted="log_frosted")),
             worked("log_next_factor", "Yields to plan with next year, to this year's", "fraction",
