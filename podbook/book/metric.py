@@ -81,7 +81,7 @@ class _Turner:
             return replace(block, title=words(block.title), rows=rows, note=words(block.note))
         if isinstance(block, Table):
             fields = tuple(self._node(node) for node in block.fields)
-            items = tuple(words(item) for item in block.items)
+            items = block.items if block.open_labels else tuple(words(item) for item in block.items)
             return replace(block, title=words(block.title), fields=fields, items=items, note=words(block.note))
         if isinstance(block, Picture):
             series = tuple((key, words(legend)) for key, legend in block.series)

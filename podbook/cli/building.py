@@ -18,6 +18,7 @@ def build(
     trees: Annotated[Path | None, typer.Option(help="Single trees weighed, as CSV.")] = None,
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
+    log: Annotated[Path | None, typer.Option(help="What was picked up, fed and paid by month, as CSV.")] = None,
     region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = "us_midatl_appal",
     station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
     units: Annotated[
@@ -30,12 +31,10 @@ def build(
     Example: podbook build farm.xlsx --trees tally.csv --lab lab.csv
     """
     from podbook import regions
-    from podbook.book.refill import refilled
     from podbook.book.writer import write
+    from podbook.farm_book import Ordered, book_for
     from podbook.inputs.farm import filled as filled_in
-    from podbook.review.entries import refuse_slips
-    from podbook.sheets import book_of
-    from podbook.sheets.season import temperatures
+    from podbook.sheets.season import months
 
     if units is not None and units not in SYSTEMS:
         talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
@@ -43,15 +42,9 @@ def build(
     try:
         place = regions.load(region)
         weather = regions.station(station) if station is not None else None
-        filled = filled_in(farm=farm, trees=trees, lab=lab)
+        filled = filled_in(farm, trees, lab, log, [month.name for month in months(place)], place.units)
         system = units or (place.units if farm is None else filled.units)
-        book = book_of(place, filled, system)
-        if weather is not None:
-            there = temperatures(place.at_station(weather), system)
-            unsaid = {key: there[key] for key in there if key.removesuffix("_entry") not in filled.figures}
-            book = refilled(book, unsaid, {})
-        refuse_slips(book)
-        write(book, file, replace=replace)
+        write(book_for(Ordered(region, system, filled, file, weather), place), file, replace=replace)
     except PodbookError as problem:
         complain(problem)
         raise typer.Exit(USAGE) from None

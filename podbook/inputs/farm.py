@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import MISSING, fields
+from collections.abc import Sequence
+from dataclasses import MISSING, fields, replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 from podbook.errors import BadInput, Complaint
 from podbook.inputs import lab as lab_sheets
+from podbook.inputs import log as season_log
 from podbook.inputs import tally
 from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
 from podbook.systems import METRIC, SYSTEMS, US, metric
@@ -20,28 +22,39 @@ LARGEST = 1e15
 TABLES = {"farm": dict, "type": list, "group": list, "figures": dict}
 
 
-def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None = None) -> Filled:
+def filled(
+    farm: Path | None = None,
+    trees: Path | None = None,
+    lab: Path | None = None,
+    log: Path | None = None,
+    months: Sequence[str] | None = None,
+    units: str = US,
+) -> Filled:
     """Return what a farm filled in: from its own files where they are named, else from the invented demo farm.
 
-    Without a farm file the types of tree are those of the laboratory's sheets, in equal shares.
+    Without a farm file the types of tree are those of the laboratory's sheets, in equal shares. ``months`` are those of
+    the book, by which the season log goes; the demo farm's own log is left out as soon as any file is named. ``units`` are those of
+    a farm's file that does not say.
     Raises BadInput with every cell that can't be used.
     """
     demo = Path(str(files("podbook") / "data" / "demo"))
-    base = _read(farm or demo / "farm.toml")
+    base = _read(farm or demo / "farm.toml", units)
     own_types = None if lab and not farm else [each.name for each in base.types]
     sheets = lab_sheets.read(lab or demo / "lab.csv", own_types) if lab or not farm else []
     types = _types_of(sheets) if own_types is None else base.types
     names = [each.name for each in types]
     records = tally.read(trees, names) if trees else tally.read(demo / "tally.csv", names) if not (farm or lab) else []
-    title = BORROWED if (trees or lab) and not farm else base.title
-    return Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures, units=base.units)
+    own = farm or trees or lab
+    logged = season_log.read(log, months) if log else [] if own else season_log.read(demo / "log.csv")
+    title = BORROWED if (trees or lab or log) and not farm else base.title
+    return replace(base, title=title, types=types, records=tuple(records), sheets=tuple(sheets), log=tuple(logged))
 
 
 def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:
     return tuple(TypeOfTree(each.kind, "seedling", 1 / len(sheets), 8, 20) for each in sheets)
 
 
-def _read(path: Path) -> Filled:
+def _read(path: Path, usual_units: str) -> Filled:
     try:
         found = tomllib.loads(path.read_text(encoding="utf-8-sig"))
     except FileNotFoundError:
@@ -60,7 +73,7 @@ def _read(path: Path) -> Filled:
     for name in found.get("farm", {}):
         if name not in ("title", "units"):
             raise _refused(path, f"farm.{name}", "a name that it does not have", "title, units")
-    units = found.get("farm", {}).get("units", US)
+    units = found.get("farm", {}).get("units", usual_units)
     if units not in SYSTEMS:
         raise _refused(path, "farm.units", _shown(units), " or ".join(f'"{system}"' for system in SYSTEMS))
     if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:

@@ -7,6 +7,7 @@ from dataclasses import MISSING, dataclass, field
 from typing import Any
 
 from podbook.inputs.lab import LabSheet
+from podbook.inputs.log import MonthLogged
 from podbook.inputs.tally import TreeRecord
 from podbook.systems import US
 
@@ -72,6 +73,8 @@ class Filled:
     rows: int = LEAST_ROWS
     units: str = US
     """System of units in which the farm's figures were given."""
+    log: tuple[MonthLogged, ...] = ()
+    """Months of the season log; those that the region's book does not have are left out."""
 
     @property
     def names(self) -> tuple[Content, ...]:

@@ -44,6 +44,7 @@ STATES = {
     "types": ("name_check", "origin_check"),
     "months": ("state",),
     "tally": ("state",),
+    "log": ("state",),
     "lab": ("state",),
     "mix": ("state",),
     "groups": ("state",),
@@ -113,6 +114,7 @@ FILE_PARTS = {
     "groups": "group",
     "lab": "lab sheet",
     "tally": "tally row",
+    "log": "log month",
     "order": "type",
     "cases": "case",
 }

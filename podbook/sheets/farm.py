@@ -18,6 +18,7 @@ STOCK = ("cattle", "sheep", "goats")
 ORIGINS = ("seedling", "grafted")
 BASES = ("as fed", "dry")
 PARTS = ("whole", "husk and seed")
+KINDS_OF_YEAR = ("as planned", "on-year", "off-year")
 
 LISTS = (
     ("yes", "Yes or no", YES_NO),
@@ -28,6 +29,7 @@ LISTS = (
     ("origin", "Origin of trees", ORIGINS),
     ("basis", "Basis of a lab sheet", BASES),
     ("parts", "Parts of a lab sheet", PARTS),
+    ("bearing", "Kind of year", KINDS_OF_YEAR),
 )
 
 

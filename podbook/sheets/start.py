@@ -61,6 +61,7 @@ def sheet(title: str, region: str, region_label: str, units: str, rows: int) -> 
             "5. Stand: how the trees grow and what is lost.",
             "6. Herd: your groups of stock.",
             "7. Planting: what trees, guards and fence cost. Returns then says whether planting pays, in three cases; Crop sizes, how many acres your herd can use.",
+            "8. Season log, as the winter goes: what was picked up, fed and paid, month by month, beside the plan.",
             "Quick sums stands alone: a pound of TDN, a bale, hay for a herd, trees on an acre.",
             "Then read Savings, and Checks. A cell that says 'mend' shows what the book can't use; it goes on with its default meanwhile.",
             "Everything but the boxed cells is locked, without a password, against slips of the hand. Your own sheets and notes are welcome.",

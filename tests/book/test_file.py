@@ -32,8 +32,8 @@ FONT_ORDER = (
 )  # fmt: skip
 """The order of the elements of a font in the schema of Office Open XML."""
 TITLES = [
-    "Start", "Farm", "Feeds", "Trees", "Pods", "Stand", "Herd", "Needs", "Rations", "Winter", "Savings", "Collect",
-    "Planting", "Returns", "Crop sizes", "Quick sums", "Checks", "Cautions", "Sources", "Works",
+    "Start", "Farm", "Feeds", "Trees", "Pods", "Stand", "Herd", "Needs", "Rations", "Winter", "Savings", "Season log",
+    "Collect", "Planting", "Returns", "Crop sizes", "Quick sums", "Checks", "Cautions", "Sources", "Works",
 ]  # fmt: skip
 
 

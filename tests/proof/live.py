@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -143,6 +143,11 @@ def _plain(content: Any) -> Any:
     return float(content) if isinstance(content, int | float) and not isinstance(content, bool) else content
 
 
+def of_log(node: Node) -> bool:
+    """Return whether an entry belongs to the season log."""
+    return node.table == "log" or node.key.startswith("log_")
+
+
 def unusable(node: Node) -> tuple[Any, ...]:
     """Return contents that an entry can't use: a word for a number, a number for a word, out of range, nothing."""
     nothing = (None,) if node.required else ()
@@ -163,12 +168,12 @@ class Draw:
     def __init__(self, live: Live, seed: int, amiss: float = 0.0, *, full: bool = False) -> None:
         self.live, self.book, self.random, self.amiss = live, live.book, np.random.default_rng(seed), amiss
         self.full = full
-        self.planting = np.random.default_rng((seed, 1))
+        self.planting, self.logging = (np.random.default_rng((seed, dice)) for dice in (1, 2))
         self.drawn: dict[str, list[Any]] = {}
 
     def entries(self) -> dict[str, Column]:
         for node in self.book.nodes.values():
-            if node.role == "entry":
+            if node.role == "entry" and not of_log(node):
                 self.drawn[node.key] = [self._content(node.key) for _ in range(node.count)]
         self._types()
         if not self.full:
@@ -182,11 +187,34 @@ class Draw:
         self._cheap_hands()
         self._planting_that_may_pay()
         self._fitting_weights()
-        for key, column in self.drawn.items():
+        self._spoil(self.drawn)
+        self._log()
+        return {key: tuple(column) for key, column in self.drawn.items()}
+
+    def _spoil(self, keys: Iterable[str]) -> None:
+        """Put what can't be used in a share of the cells."""
+        for key in keys:
             node = self.book.nodes[key]
             amiss = self.amiss if node.table else 5 * self.amiss
-            self.drawn[key] = [self._one_of(unusable(node)) if self._chance(amiss) else each for each in column]
-        return {key: tuple(column) for key, column in self.drawn.items()}
+            spoilt = [self._one_of(unusable(node)) if self._chance(amiss) else each for each in self.drawn[key]]
+            self.drawn[key] = spoilt
+
+    def _log(self) -> None:
+        """Log some months whole, some in part, some not at all; days mostly with head.
+
+        It throws dice of its own, so that the rest of a farm stays what its seed makes it.
+        """
+        kept, self.random = self.random, self.logging
+        nodes = [node for node in self.book.nodes.values() if node.role == "entry" and of_log(node)]
+        for node in nodes:
+            self.drawn[node.key] = [self._content(node.key) for _ in range(node.count)]
+        if not self.full and self._chance(0.6):
+            self._blank_items("log", 0.3, keep=0.7)
+            for month, days in enumerate(self.drawn["log.days"]):
+                if (days is None) != (self.drawn["log.head"][month] is None) and self._chance(0.8):
+                    self.drawn["log.days"][month] = self.drawn["log.head"][month] = None
+        self._spoil([node.key for node in nodes])
+        self.random = kept
 
     def _content(self, key: str) -> Any:
         node = self.book.nodes[key]

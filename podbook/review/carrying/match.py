@@ -9,7 +9,7 @@ from podbook.book.model import Table
 from podbook.book.node import Content
 from podbook.review.carrying.old import Old, Span, Spot
 
-OWN_ROW = re.compile(r"Row \d+")
+OWN_ROW = re.compile(r"(Row|Month) \d+")
 """The label that a row has until the user writes a note over it."""
 
 
@@ -48,7 +48,7 @@ def months(names: Iterable[Content], new: Iterable[Content]) -> dict[int, int]:
 
 def labels(old: Old, table: Table) -> list[Spot]:
     """Return the cells that hold the user's own labels of a table's rows: left of its first field."""
-    found = spans(old, table)
+    found = [old.names[field.name] for field in table.fields if field.name in old.names]
     if not table.open_labels or not found:
         return []
     first = min(found, key=lambda span: span.left)

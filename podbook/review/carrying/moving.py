@@ -25,6 +25,8 @@ NO_ITEM = "nothing of that name is asked for in the new workbook"
 BLANK = "was left blank"
 MONTHS = "months"
 """The table whose items are known by the names that stand in it: a region's months begin where its winter does."""
+BY_MONTH = (MONTHS, "log")
+"""The tables whose items are those months."""
 
 
 class Moving:
@@ -65,7 +67,7 @@ class Moving:
 
     def _table(self, table: Table) -> None:
         items = match.items(self.old, table)
-        targets = self._months(items) if table.name == MONTHS else {}
+        targets = self._months() if table.name in BY_MONTH else {}
         for field in table.fields:
             if field.role != "entry":
                 continue
@@ -73,14 +75,15 @@ class Moving:
                 self._absent(field)
             else:
                 self._field(field, items, targets)
-        self._labels(table)
+        self._labels(table, targets)
 
-    def _months(self, items: dict[Spot, int]) -> dict[int, int | None]:
+    def _months(self) -> dict[int, int | None]:
         """Return which new month each old one is, if the new ones are not the same months in the same order."""
         key = f"{MONTHS}.name"
         new, span = self.book.nodes[key].contents, self.old.names.get(f"{MONTHS}_name")
         if span is None or (self.defaults is not None and self.defaults.nodes[key].contents == new):
             return {}
+        items = match.items(self.old, self.book.tables[MONTHS])
         names = {items[spot]: self.old.value(spot) for spot in span.cells if spot in items}
         found = match.months([names.get(place) for place in range(len(new))], new)
         return {place: found.get(place) for place in range(len(new))}
@@ -164,22 +167,28 @@ class Moving:
         found, beside = self.old.value(spot), self._beside(node)
         self.fates.append(Fate("left", node.key, -1, part, node.label, str(spot), "", found, beside, None, "", NO_ITEM))
 
-    def _labels(self, table: Table) -> None:
+    def _labels(self, table: Table, targets: dict[int, int | None]) -> None:
         """Carry the user's own notes beside the rows of a table."""
         items = list(table.items)
         place = self.places[table.fields[0].key]
-        for row, spot in enumerate(match.labels(self.old, table)[: len(items)]):
+        for source, spot in enumerate(match.labels(self.old, table)[: len(items)]):
             if not match.own_label(self.old, spot):
                 continue
-            found = self.old.value(spot)
+            found, row = self.old.value(spot), targets.get(source, source)
             words = f"{found:.12g}" if is_number(found) else str(found)
             problem = UNSHOWABLE if isinstance(found, Fault) or not writable(words) else ""
+            key = f"{table.name}.note"
+            if row is None:
+                lost = Fate("left", key, -1, table.title, "Your note", str(spot), "", found, "", None, "", NO_ITEM)
+                self.fates.append(lost)
+                continue
             items[row] = items[row] if problem else words
             new = f"{place.sheet}!A{coordinate_to_tuple(place.cells[row])[0]}"
             outcome: Outcome = "left" if problem else "carried"
-            key, part = f"{table.name}.note", table.items[row]
             self.fates.append(
-                Fate(outcome, key, row, part, "Your note", str(spot), new, found, "", items[row], "", problem)
+                Fate(
+                    outcome, key, row, table.items[row], "Your note", str(spot), new, found, "", items[row], "", problem
+                )
             )
         self.labels[table.name] = tuple(items)
 
