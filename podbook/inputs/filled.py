@@ -32,6 +32,8 @@ class TypeOfTree:
     full_crop_age: float
     own_yield: float | None = None
     tree_price: float | None = None
+    kind: str = ""
+    """Name of its kind among the pod trees; blank for honey locust, or a tree that is not among them."""
 
 
 @dataclass(frozen=True)
@@ -63,6 +65,8 @@ class Filled:
     figures: dict[str, Content] = field(default_factory=dict)
     """Single figures that differ from their defaults, by name."""
     rows: int = LEAST_ROWS
+    usual: tuple[str, ...] = ()
+    """What was taken from a kind's usual figures, in words."""
 
     @property
     def names(self) -> tuple[Content, ...]:
@@ -73,3 +77,8 @@ class Filled:
     def origins(self) -> tuple[Content, ...]:
         """Origin of each type."""
         return padded([each.origin for each in self.types], len(TYPES))
+
+    @property
+    def kinds(self) -> tuple[Content, ...]:
+        """Kind of tree of each type, blank where it is not said."""
+        return padded([each.kind or None for each in self.types], len(TYPES))
