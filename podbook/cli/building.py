@@ -41,6 +41,8 @@ def build(
     except OSError as problem:
         talk(f"{file}: can't be written ({problem.strerror}); name another file")
         raise typer.Exit(USAGE) from None
+    for words in filled.usual:
+        talk(words)
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
 
 

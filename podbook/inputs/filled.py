@@ -34,6 +34,8 @@ class TypeOfTree:
     tree_price: float | None = None
     kind: str = ""
     """Name of its kind among the pod trees; blank for honey locust, or a tree that is not among them."""
+    analysis: str = ""
+    """``usual`` where the usual analysis of its kind stands in for a laboratory's sheet."""
 
 
 @dataclass(frozen=True)
