@@ -151,6 +151,8 @@ class _Page:
         cell.alignment = look.RIGHT
         if node.role == "entry":
             cell.font, cell.fill, cell.border, cell.protection = look.PLAIN, look.FILL_IN, look.BOX, look.OPEN
+            if node.unit == "text" and node.table:
+                cell.alignment = look.RIGHT_SHRUNK
         else:
             cell.font, cell.border = look.SLANTED, look.UNDER_ROW
             if node.unit == "text":

@@ -48,12 +48,12 @@ def _tell(kind: Kind) -> None:
         said = getattr(kind, word)
         print(f"  {label}: {said.word}  [{said.mark}: {said.source}] {said.where}")
     for figure in kind.figures.values():
-        value = f"{figure.value:.0%}" if figure.unit == "fraction" else f"{figure.value:.4g} {shown(figure.unit)}"
+        share = figure.unit == "fraction"
+        value = f"{figure.value * 100:.3g} %" if share else f"{figure.value:.4g} {shown(figure.unit)}"
         print(f"  {figure.label}: {value}  [{figure.mark}: {figure.source}] {figure.where}")
     lacks = ", ".join(kind.lacks)
-    print(
-        f"  Analysis: {'no usual ' + lacks + '; a laboratory sheet is needed' if lacks else 'all that a sheet states'}"
-    )
+    analysis = f"no usual {lacks}; a laboratory sheet is needed" if lacks else "all that a laboratory sheet states"
+    print(f"  Analysis: {analysis}")
     print("Cautions")
     for caution in pod_trees().cautions_of(kind):
         print(f"  {caution.about}: {caution.text}  [{caution.mark}: {caution.source}]")

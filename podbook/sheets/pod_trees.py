@@ -7,7 +7,7 @@ from podbook.book.node import Node, by, fixed_field, worked
 from podbook.pod_trees import FIGURES, SAID, Caution, Kind, Said, pod_trees
 from podbook.reference import gates
 
-TURNS = ("honey locust, grafted", "carob", "chestnut", "persimmon")
+TURNS = ("honey locust, grafted", "carob", "chestnut")
 """Kinds with which a printed page begins."""
 
 
