@@ -98,7 +98,8 @@ def test_every_caution_has_its_source_and_mark(caution) -> None:
     ("oak", "poison", "kidneys of cattle"), ("oak", "green acorns", "15.1 %"), ("persimmon", "impaction", "horses"),
     ("mesquite", "never alone", "never the sole feed"), ("mesquite", "weed", "weed law"), ("carob", "tannin", "52 %"),
     ("mulberry", "summer only", "can't be stockpiled"), ("chestnut", "starch", "rumen"),
-    ("honey locust", "sugar", "veterinarian"), ("honey locust", "thorns", "wound"), ("honey locust", "law", "Queensland"),
+    ("honey locust", "sugar", "veterinarian"), ("honey locust", "thorns", "wound"),
+    ("honey locust", "law", "Queensland"),
 ])  # fmt: skip
 def test_the_gravest_cautions_are_said(species: str, about: str, words: str) -> None:
     (text,) = [each.text for each in pod_trees().cautions if (each.species, each.about) == (species, about)]
@@ -151,7 +152,10 @@ def test_no_derived_figure_is_left_unproved() -> None:
     assert derived == set(DERIVED)
 
 
-@pytest.mark.parametrize(("kind", "kilograms"), [("carob", 80), ("mesquite", 30), ("chestnut", 175), ("honey locust, good", 43)])  # fmt: skip
+KILOGRAMS = {"carob": 80, "mesquite": 30, "chestnut": 175, "honey locust, good": 43}
+
+
+@pytest.mark.parametrize(("kind", "kilograms"), KILOGRAMS.items())
 def test_kilograms_become_pounds_by_the_exact_factor(kind: str, kilograms: float) -> None:
     found = figure(kind, "tree_yield")
     assert found.unit == "lb_fed/tree"
@@ -197,21 +201,37 @@ def test_a_kind_is_found_by_name_or_key() -> None:
     assert pod_trees().find("elm") is None
 
 
+CP, CAROB_FROST = "cp = { value = 12,", 'species = "carob"\nabout = "frost"'
+RIPE = 'place = "ripe pods", mark = "published"'
+FULL_OAK = 'place = "white oak", mark = "from memory"'
+FRUITING = '{ value = 4, low = 3, high = 4, unit = "year", source = "sawal-2004"'
+SUMMER = 'keeps = { word = "no", source = "judgement", place = "over'
+NOT_READ = "'published' of 'silvics-white-oak', which was not read"
 BROKEN = {
-    "an unknown figure": ("cp = { value = 12,", "protein = { value = 12,", "mesquite.protein", "an unknown figure"),
+    "an unknown figure": (CP, "protein = { value = 12,", "mesquite.protein", "an unknown figure"),
     "another unit": ('value = 12, unit = "percent"', 'value = 12, unit = "share"', "mesquite.cp.unit", "'share'"),
-    "no source": ('percent", source = "sawal-2004", place = "ripe', 'percent", place = "ripe', "mesquite.cp.source", "nothing"),
-    "a source that is nowhere": ('"sawal-2004", place = "ripe', '"sawal-1804", place = "ripe', "mesquite.cp.source", "'sawal-1804'"),
-    "an unknown mark": ('place = "ripe pods", mark = "published"', 'place = "ripe pods", mark = "sure"', "mesquite.cp.mark", "'sure'"),
-    "published but not read": ('place = "white oak", mark = "from memory"', 'place = "white oak", mark = "published"', "oak.full_crop_age.mark", "which was not read"),
-    "out of bounds": ("cp = { value = 12,", "cp = { value = 0.12,", "mesquite.cp.value", "0.12"),
-    "a word for a number": ("cp = { value = 12,", 'cp = { value = "12",', "mesquite.cp.value", "'12'"),
-    "outside its own range": ("value = 4, low = 3, high = 4, unit = \"year\", source = \"sawal", "value = 5, low = 3, high = 4, unit = \"year\", source = \"sawal", "mesquite.first_crop_age.value", "5"),
+    "no source": (f'source = "sawal-2004", {RIPE}', RIPE, "mesquite.cp.source", "nothing"),
+    "a source that is nowhere": (
+        f'"sawal-2004", {RIPE}', f'"sawal-1804", {RIPE}', "mesquite.cp.source", "'sawal-1804'",
+    ),
+    "an unknown mark": (RIPE, RIPE.replace("published", "sure"), "mesquite.cp.mark", "'sure'"),
+    "published but not read": (
+        FULL_OAK, FULL_OAK.replace("from memory", "published"), "oak.full_crop_age.mark", NOT_READ,
+    ),
+    "out of bounds": (CP, "cp = { value = 0.12,", "mesquite.cp.value", "0.12"),
+    "a word for a number": (CP, 'cp = { value = "12",', "mesquite.cp.value", "'12'"),
+    "outside its own range": (
+        FRUITING, FRUITING.replace("value = 4", "value = 5"), "mesquite.first_crop_age.value", "5",
+    ),
     "half a range": ("{ low = 10, high = 50,", "{ value = 20, low = 10,", "mesquite.tree_yield.low", "[10, None]"),
-    "an unknown name in a figure": ("cp = { value = 12,", "cp = { value = 12, sure = 1,", "mesquite.cp.sure", "an unknown name"),
-    "an unknown name in a kind": ('botanical = "Prosopis juliflora"', 'botanical = "P"\ncolour = "red"', "mesquite.colour", "an unknown name"),
-    "a word that is none": ('keeps = { word = "no", source = "judgement", place = "over', 'keeps = { word = "maybe", source = "judgement", place = "over', "mulberry.keeps.word", "'maybe'"),
-    "a caution of nothing": ('species = "carob"\nabout = "frost"', 'species = "elm"\nabout = "frost"', "caution of elm, frost", "a species without a kind"),
+    "an unknown name in a figure": (CP, f"{CP} sure = 1,", "mesquite.cp.sure", "an unknown name"),
+    "an unknown name in a kind": (
+        'botanical = "Prosopis juliflora"', 'botanical = "P"\ncolour = "red"', "mesquite.colour", "an unknown name",
+    ),
+    "a word that is none": (SUMMER, SUMMER.replace('"no"', '"maybe"'), "mulberry.keeps.word", "'maybe'"),
+    "a caution of nothing": (
+        CAROB_FROST, CAROB_FROST.replace("carob", "elm"), "caution of elm, frost", "a species without a kind",
+    ),
     "a name again": ('name = "carob"', 'name = "oak"', "oak", "two kinds of that name"),
 }  # fmt: skip
 

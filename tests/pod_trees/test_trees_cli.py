@@ -22,7 +22,7 @@ def test_all_kinds_are_listed() -> None:
     lines = done.stdout.splitlines()
     assert done.exit_code == 0
     assert [line.split(":")[0] for line in lines] == [kind.key for kind in pod_trees().kinds]
-    assert [line for line in lines if "does not keep" in line][0].startswith("mulberry: mulberry (Morus)")
+    assert [line.split(":")[0] for line in lines if "does not keep" in line] == ["mulberry", "persimmon"]
 
 
 @pytest.mark.parametrize("kind", pod_trees().kinds, ids=lambda kind: kind.key)
@@ -74,7 +74,7 @@ def test_a_farm_of_other_trees_is_built_verified_and_carried(tmp_path: Path) -> 
     carried = run("carry", book, new, "--json")
     assert carried.exit_code == 0
     assert run("verify", new).exit_code == 0
-    assert [each.value for each in _kinds(new)][0] == "carob"
+    assert [each.value for each in _kinds(new)] == ["carob", *[None] * 5]
 
 
 def _kinds(path: Path) -> Any:
