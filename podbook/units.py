@@ -75,7 +75,7 @@ COUNTS = ("bale", "flag", "ordinal", "record", "score")
 """Units that count or rank and have no dimension; none of them turns into another, or into a share."""
 LONGEST = 60
 """Letters of a printed unit that is read at all."""
-DIGITS = 12
+DIGITS = 14
 """Digits of a converted number: what is beyond them is rounding."""
 
 

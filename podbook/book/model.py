@@ -11,6 +11,7 @@ from podbook.book.look import FIGURE_WIDTH
 from podbook.book.node import Content, Node, by, defined_name
 from podbook.errors import BookFault
 from podbook.reference import book as reference
+from podbook.systems import METRIC, US, Turn, metric
 
 
 @dataclass(frozen=True)
@@ -127,6 +128,8 @@ class Sheet:
     """Numbers of the blocks before which a page is turned; where there are none the sheet is fitted as a whole."""
     width: float = FIGURE_WIDTH
     """Width of its columns of figures, in digits."""
+    quoted: bool = False
+    """Whether its texts stand as in their sources, whatever the units of the book."""
 
 
 @dataclass(frozen=True)
@@ -135,6 +138,10 @@ class Book:
 
     region: str
     sheets: tuple[Sheet, ...]
+    units: str = US
+    """The system of units in which its figures stand."""
+    described: Book | None = None
+    """The book in US customary units and dollars that this one was turned from; None if it is that book."""
 
     @cached_property
     def nodes(self) -> Mapping[str, Node]:
@@ -162,6 +169,14 @@ class Book:
                 raise BookFault(f"'{node.key}' and '{found[node.name].key}' would have one name in the file")
             found[node.name] = node
         return found
+
+    @cached_property
+    def turns(self) -> Mapping[str, Turn]:
+        """How the figures of a node were turned from those in US customary units, for every one that was."""
+        if self.described is None or self.units != METRIC:
+            return {}
+        turns = {key: metric(node.unit)[1] for key, node in self.described.nodes.items() if node.role != "span"}
+        return {key: turn for key, turn in turns.items() if turn != Turn()}
 
     @cached_property
     def worked(self) -> tuple[Node, ...]:

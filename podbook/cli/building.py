@@ -10,6 +10,7 @@ import typer
 
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, talk
 from podbook.errors import PodbookError
+from podbook.systems import SYSTEMS
 
 
 def build(
@@ -18,6 +19,9 @@ def build(
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
     region: Annotated[str, typer.Option(help="Region of the defaults.")] = "us_midatl_appal",
+    units: Annotated[
+        str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
+    ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
 ) -> None:
     """Build a workbook. Without options it holds the invented demo farm.
@@ -30,9 +34,12 @@ def build(
     from podbook.review.entries import refuse_slips
     from podbook.sheets import book_of
 
+    if units is not None and units not in SYSTEMS:
+        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
+        raise typer.Exit(USAGE)
     try:
         filled = filled_in(farm=farm, trees=trees, lab=lab)
-        book = book_of(regions.load(region), filled)
+        book = book_of(regions.load(region), filled, units or filled.units)
         refuse_slips(book)
         write(book, file, replace=replace)
     except PodbookError as problem:

@@ -11,12 +11,14 @@ import typer
 
 from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+from podbook.systems import SYSTEMS
 
 
 def carry(
     old: Annotated[Path, typer.Argument(help="The workbook that is filled in. It is never changed.")],
     new: Annotated[Path, typer.Argument(help="The workbook to make, such as farm-new.xlsx.")],
     region: Annotated[str | None, typer.Option(help="Region of the defaults; that of the old one if not said.")] = None,
+    units: Annotated[str | None, typer.Option(help="us or metric; that of the old one if not said.")] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the new file if it is there.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
 ) -> None:
@@ -29,8 +31,11 @@ def carry(
     """
     from podbook.review.carrying.carry import carry as carried
 
+    if units is not None and units not in SYSTEMS:
+        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
+        raise typer.Exit(USAGE)
     try:
-        done = carried(old, new, region, replace=replace)
+        done = carried(old, new, region, units, replace=replace)
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
         if as_json:
             print(json.dumps({"old": str(old), "complete": None, "could_not_carry": str(problem)}))

@@ -7,7 +7,7 @@ are complaints, never numbers. A cell that cannot be read is NaN from then on, a
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from io import StringIO
 from math import nan
@@ -103,14 +103,20 @@ class Row:
 
 
 class Table:
-    """A CSV file with a known heading. Complaints are collected until ``settle`` is called."""
+    """A CSV file with a known heading. Complaints are collected until ``settle`` is called.
 
-    def __init__(self, path: Path, columns: Sequence[str]) -> None:
+    ``instead`` names, for a column, the one that may stand in its place: the same in another unit.
+    """
+
+    def __init__(self, path: Path, columns: Sequence[str], instead: Mapping[str, str] | None = None) -> None:
         self.file = str(path)
         self.columns = tuple(columns)
         self.complaints: list[Complaint] = []
         lines = list(self._lines(self._text(path)))
-        self._judge_heading(lines[0][1] if lines else [])
+        heading = lines[0][1] if lines else []
+        other = {column: name for column, name in (instead or {}).items() if name in heading and column not in heading}
+        self.columns = tuple(other.get(column, column) for column in columns)
+        self._judge_heading(heading)
         self.settle()
         heading = lines[0][1]
         self.rows = [Row(line, dict(zip(heading, cells, strict=True))) for line, cells in self._whole(lines)]

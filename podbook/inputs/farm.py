@@ -12,6 +12,7 @@ from podbook.inputs import lab as lab_sheets
 from podbook.inputs import tally, usual
 from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
 from podbook.inputs.refusal import quoted, refused
+from podbook.systems import METRIC, SYSTEMS, US, metric
 
 BORROWED = "A farm of your own trees (all else is the invented demo farm's)"
 LARGEST = 1e15
@@ -33,13 +34,13 @@ def filled(farm: Path | None = None, trees: Path | None = None, lab: Path | None
     names = [each.name for each in types]
     records = tally.read(trees, names) if trees else tally.read(demo / "tally.csv", names) if not (farm or lab) else []
     title = BORROWED if (trees or lab) and not farm else base.title
-    found = Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures)
+    found = Filled(title, types, tuple(records), tuple(sheets), base.groups, base.figures, units=base.units)
     return _as_usual(farm, found, told) if farm else found
 
 
 def _as_usual(farm: Path, found: Filled, told: list[list[str]]) -> Filled:
     """Return what a farm filled in with what it leaves to the usual figures of the kinds of its trees."""
-    types, crops = usual.with_yields(found.types, {each.kind for each in found.records})
+    types, crops = usual.with_yields(found.types, {each.kind for each in found.records}, found.units)
     told = [[*ages, *crop] for ages, crop in zip(told, crops, strict=True)]
     sheets = usual.with_sheets(farm, types, found.sheets)
     return replace(found, types=types, sheets=tuple(sheets), usual=usual.sentences(types, told))
@@ -65,13 +66,16 @@ def _read(path: Path) -> tuple[Filled, list[list[str]]]:
             raise refused(path, name, "a part that a farm file does not have", "[farm], [[type]], [[group]], [figures]")
     title = found.get("farm", {}).get("title")
     for name in found.get("farm", {}):
-        if name != "title":
-            raise refused(path, f"farm.{name}", "a name that it does not have", "title")
+        if name not in ("title", "units"):
+            raise refused(path, f"farm.{name}", "a name that it does not have", "title, units")
+    units = found.get("farm", {}).get("units", US)
+    if units not in SYSTEMS:
+        raise refused(path, "farm.units", quoted(units), " or ".join(f'"{system}"' for system in SYSTEMS))
     if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
         raise refused(path, "farm.title", quoted(title), "a title of 1 to 60 letters")
     parts = [usual.completed(path, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1)]
-    types = tuple(_made(path, TypeOfTree, f"type {n}", each) for n, (each, _) in enumerate(parts, 1))
-    groups = tuple(_made(path, Group, f"group {n}", each) for n, each in enumerate(found.get("group", []), 1))
+    types = tuple(_made(path, TypeOfTree, f"type {n}", each, units) for n, (each, _) in enumerate(parts, 1))
+    groups = tuple(_made(path, Group, f"group {n}", each, units) for n, each in enumerate(found.get("group", []), 1))
     if not 1 <= len(types) <= len(TYPES):
         raise refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types")
     if len(groups) > len(GROUPS):
@@ -86,11 +90,12 @@ def _read(path: Path) -> tuple[Filled, list[list[str]]]:
     for name, value in figures.items():
         if not isinstance(value, str) and not _is_number(value):
             raise refused(path, f"figures.{name}", quoted(value), "a number, or a word in quotes")
-    return Filled(title, types, groups=groups, figures=figures), [taken for _, taken in parts]
+    whole = Filled(title, types, groups=groups, figures=figures, units=units)
+    return whole, [taken for _, taken in parts]
 
 
-def _made(path: Path, kind: type, where: str, content: Any) -> Any:
-    """Return a type of tree or a group from its part of the file."""
+def _made(path: Path, kind: type, where: str, content: Any, units: str) -> Any:
+    """Return a type of tree or a group from its part of the file, its figures turned into those of the US book."""
     known = {each.name: each for each in fields(kind)}
     if not isinstance(content, dict):
         raise refused(path, where, repr(content), "a part with names and values")
@@ -103,7 +108,12 @@ def _made(path: Path, kind: type, where: str, content: Any) -> Any:
     lacking = [name for name, each in known.items() if each.default is MISSING and name not in content]
     if lacking:
         raise refused(path, where, f"no {', '.join(lacking)}", "every one of these must stand there")
-    return kind(**content)
+    turned = {
+        name: metric(known[name].metadata["unit"])[1].back(value)
+        for name, value in content.items()
+        if units == METRIC and "unit" in known[name].metadata
+    }
+    return kind(**{**content, **turned})
 
 
 def _is_number(value: Any) -> bool:

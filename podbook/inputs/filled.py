@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import MISSING, dataclass, field
+from typing import Any
 
 from podbook.inputs.lab import LabSheet
 from podbook.inputs.tally import TreeRecord
+from podbook.systems import US
 
 TYPES = tuple(f"Type {number}" for number in range(1, 7))
 GROUPS = tuple(f"Group {number}" for number in range(1, 6))
@@ -21,6 +23,11 @@ def padded(contents: Sequence[Content], length: int) -> tuple[Content, ...]:
     return tuple(contents) + (None,) * (length - len(contents))
 
 
+def _measured(unit: str, default: Any = MISSING) -> Any:
+    """Return a field that is held in a unit of the US book."""
+    return field(default=default, metadata={"unit": unit})
+
+
 @dataclass(frozen=True)
 class TypeOfTree:
     """One type of tree in the stand."""
@@ -30,7 +37,7 @@ class TypeOfTree:
     share: float
     first_crop_age: float
     full_crop_age: float
-    own_yield: float | None = None
+    own_yield: float | None = _measured("lb_dry/tree", None)
     tree_price: float | None = None
     kind: str = ""
     """Name of its kind among the pod trees; blank for honey locust, or a tree that is not among them."""
@@ -44,15 +51,15 @@ class Group:
 
     kind: str
     head: float
-    body_weight: float
+    body_weight: float = _measured("lb")
     condition: float = 5
     breed_factor: float = 1
-    calf_weight: float = 85
-    mature_weight: float = 1200
+    calf_weight: float = _measured("lb", 85)
+    mature_weight: float = _measured("lb", 1200)
     days_pregnant: float = 0
     week_in_milk: float = 0
-    peak_milk: float = 0
-    gain: float = 0
+    peak_milk: float = _measured("lb/day", 0)
+    gain: float = _measured("lb/day", 0)
 
 
 @dataclass(frozen=True)
@@ -65,10 +72,12 @@ class Filled:
     sheets: tuple[LabSheet, ...] = ()
     groups: tuple[Group, ...] = ()
     figures: dict[str, Content] = field(default_factory=dict)
-    """Single figures that differ from their defaults, by name."""
+    """Single figures that differ from their defaults, by name, in the units of ``units``."""
     rows: int = LEAST_ROWS
     usual: tuple[str, ...] = ()
     """What was taken from a kind's usual figures, in words."""
+    units: str = US
+    """System of units in which the farm's figures were given."""
 
     @property
     def names(self) -> tuple[Content, ...]:

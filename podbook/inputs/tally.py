@@ -8,8 +8,10 @@ from math import isnan
 from pathlib import Path
 
 from podbook.inputs.cells import Number, Share, Table, Whole
+from podbook.systems import POUND
 
-COLUMNS = ("tree", "type", "year", "age", "weight_lb", "share_picked", "moisture")
+POUNDS, KILOGRAMS = "weight_lb", "weight_kg"
+COLUMNS = ("tree", "type", "year", "age", POUNDS, "share_picked", "moisture")
 
 
 @dataclass(frozen=True)
@@ -31,8 +33,13 @@ class TreeRecord:
 
 
 def read(path: Path, types: Sequence[str]) -> list[TreeRecord]:
-    """Return the records of a tally, or raise BadInput with a complaint for every cell that cannot be used."""
-    table = Table(path, COLUMNS)
+    """Return the records of a tally, or raise BadInput with a complaint for every cell that cannot be used.
+
+    Its weights are in pounds or, where the column says so, in kilograms.
+    """
+    table = Table(path, COLUMNS, {POUNDS: KILOGRAMS})
+    weighed = KILOGRAMS if KILOGRAMS in table.columns else POUNDS
+    unit, pound = (weighed.removeprefix("weight_"), POUND if weighed == KILOGRAMS else 1.0)
     drafts = []
     first_line: dict[tuple[float, float], int] = {}
     kind_of: dict[float, tuple[str, int]] = {}
@@ -41,7 +48,7 @@ def read(path: Path, types: Sequence[str]) -> list[TreeRecord]:
         kind = table.choice(row, "type", types)
         year = table.number(row, "year", Whole(1900, 2100))
         age = table.number(row, "age", Number(1, 200, "years"))
-        weight = table.number(row, "weight_lb", Number(0, 3000, "lb"))
+        weight = table.number(row, weighed, Number(0, 3000 * pound, unit)) / pound
         picked = table.number(row, "share_picked", Share(0.05, 1))
         moisture = table.number(row, "moisture", Share(0, 0.7))
         drafts.append((tree, kind, year, age, weight, picked, moisture))

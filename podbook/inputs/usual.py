@@ -11,6 +11,8 @@ from podbook.inputs.filled import TypeOfTree
 from podbook.inputs.lab import DRY, SCALES, WHOLE, Analysis, LabSheet
 from podbook.inputs.refusal import quoted, refused
 from podbook.pod_trees import Kind, pod_trees
+from podbook.systems import METRIC, metric
+from podbook.units import shown
 
 USUAL = "usual"
 AGES = ("first_crop_age", "full_crop_age")
@@ -46,7 +48,7 @@ def completed(path: Path, where: str, content: Any) -> tuple[Any, list[str]]:
 
 
 def with_yields(
-    types: Sequence[TypeOfTree], weighed: Collection[str]
+    types: Sequence[TypeOfTree], weighed: Collection[str], units: str
 ) -> tuple[tuple[TypeOfTree, ...], list[list[str]]]:
     """Return the types with the usual crop of their kind where neither an own figure stands nor a tree was weighed."""
     found, told = [], []
@@ -54,15 +56,15 @@ def with_yields(
         kind = pod_trees().find(each.kind)
         crop = kind.own_yield if kind and each.own_yield is None and each.name not in weighed else None
         found.append(each if crop is None else replace(each, own_yield=crop))
-        told.append([] if crop is None or kind is None else [_yield_told(kind, crop)])
+        told.append([] if crop is None or kind is None else [_yield_told(kind, crop, units)])
     return tuple(found), told
 
 
-def _yield_told(kind: Kind, crop: float) -> str:
+def _yield_told(kind: Kind, crop: float, units: str) -> str:
+    unit, turn = metric("lb_dry/tree")
+    told = f"{turn.of(crop):.1f} {shown(unit)}" if units == METRIC else f"{crop:.1f} {shown('lb_dry/tree')}"
     picked, dry = kind.figures["tree_yield"], kind.figures["dry_matter"]
-    return (
-        f"own_yield {crop:.1f} lb dry (as picked {picked.mark}: {picked.source}; dry matter {dry.mark}: {dry.source})"
-    )
+    return f"own_yield {told} (as picked {picked.mark}: {picked.source}; dry matter {dry.mark}: {dry.source})"
 
 
 def with_sheets(path: Path, types: Sequence[TypeOfTree], sheets: Sequence[LabSheet]) -> list[LabSheet]:

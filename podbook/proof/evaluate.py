@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -51,13 +52,22 @@ def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None =
     try:
         if wired.gate is not None and not _number(get(wired.gate), wired.gate[0]):
             return wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
+        if wired.feed_turns:
+            get, stacks = partial(turned_back, wired, get), None
         arguments = {name: _fed(wire, as_is, name, get, stacks) for name, as_is, wire in wired.arguments}
         with np.errstate(all="ignore"):  # what is not finite is settled below; no warning reaches the screen
-            return _settled(wired.ref.function.function(**arguments))
+            result = _settled(wired.ref.function.function(**arguments))
+        return wired.turn.of(result) if isinstance(result, float) else result
     except Unusable as problem:
         return problem
     except (ArithmeticError, ValueError, TypeError, IndexError, StopIteration) as problem:
         return Unusable(f"{wired.ref.function.name} can't be evaluated: {problem}")
+
+
+def turned_back(wired: Wired, get: Callable[[Where], Any], where: Where) -> Any:
+    """Return what stands in a cell in US customary units."""
+    found, turn = get(where), wired.feed_turns.get(where)
+    return found if turn is None or not isinstance(found, float | np.ndarray) else turn.back(found)
 
 
 def _fed(wire: Wire, as_is: bool, name: str, get: Callable[[Where], Any], stacks: Stacks | None) -> Any:

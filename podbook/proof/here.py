@@ -17,7 +17,7 @@ from podbook.recalc import Cell
 
 VALUE_ONLY = "the formula and its reference function differ"
 FOLLOWS, NOT_FROM_ENTRIES = "it follows from another cell", "its value is not what the entries make of it"
-OF_THE_FILE = ("book_title", "book_edition", "book_region", "book_rows")
+OF_THE_FILE = ("book_title", "book_edition", "book_region", "book_units", "book_rows")
 """Given figures that tell one workbook from another; the book is made after them."""
 Grid = Mapping[tuple[str, str], Any]
 

@@ -7,13 +7,14 @@ else, every cell is also worked out for a few of the draws alone; where that dif
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import partial
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from podbook.errors import EngineFailed
-from podbook.proof.evaluate import Unusable, evaluated
+from podbook.proof.evaluate import Unusable, evaluated, turned_back
 from podbook.proof.wiring import Where, Wired, Wiring
 
 Values = Mapping[Where, Any]
@@ -99,12 +100,13 @@ def _together(wired: Wired, get: Any, count: int) -> NDArray[np.float64] | None:
     """Return what the reference function makes of all draws at once; None where it can't."""
     if any(as_is for _, as_is, _ in wired.arguments):
         return None
+    feed = partial(turned_back, wired, get) if wired.feed_turns else get
     arguments: dict[str, Any] = {}
     for name, _, wire in wired.arguments:
         if wire.cell is not None:
-            arguments[name] = get(wire.cell)
+            arguments[name] = feed(wire.cell)
         elif wire.cells is not None:
-            several = [get(each) for each in wire.cells]
+            several = [feed(each) for each in wire.cells]
             if any(isinstance(each, np.ndarray) for each in several):
                 arguments[name] = np.stack(
                     [np.broadcast_to(np.asarray(each, dtype=float), (count,)) for each in several]
@@ -115,7 +117,7 @@ def _together(wired: Wired, get: Any, count: int) -> NDArray[np.float64] | None:
             arguments[name] = wire.given
     try:
         with np.errstate(all="ignore"):
-            result = np.asarray(wired.ref.function.function(**arguments), dtype=float)
+            result = wired.turn.of(np.asarray(wired.ref.function.function(**arguments), dtype=float))
             if wired.gate is not None:
                 other: Any = wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
                 result = np.where(np.asarray(get(wired.gate)) != 0, result, other)

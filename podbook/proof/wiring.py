@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
 from podbook.book.model import Book
 from podbook.book.node import Binding, Node, Ref
 from podbook.errors import BookFault
+from podbook.systems import Turn
 
 Where = tuple[str, int]
 """A node's key and an item, counted from 0."""
@@ -37,6 +38,10 @@ class Wired:
     """Name of the parameter, whether it takes what stands there as it is (a word), and its wire."""
     gate: Where | None
     otherwise: Where | None
+    turn: Turn = field(default_factory=Turn)
+    """How its value is turned from US customary units, in which reference functions work."""
+    feed_turns: Mapping[Where, Turn] = field(default_factory=dict)
+    """The same of the cells that feed it, where they are turned."""
 
     def feeds(self) -> Iterator[Where]:
         """Yield every cell that feeds it."""
@@ -135,7 +140,17 @@ class Wiring:
         )
         gate = None if ref.when is None else self._cell(node, ref.when, item)
         otherwise = None if ref.otherwise_from is None else self._cell(node, ref.otherwise_from, item)
-        return Wired(ref, arguments, gate, otherwise)
+        wired = Wired(ref, arguments, gate, otherwise)
+        if not self.book.turns:
+            return wired
+        feeds = {where: self.book.turns.get(self._own(where)) for where in wired.feeds()}
+        turns = {where: turn for where, turn in feeds.items() if turn is not None}
+        return replace(wired, turn=self.book.turns.get(node.key, Turn()), feed_turns=turns)
+
+    def _own(self, where: Where) -> str:
+        """Return the key of the node whose cell it is: of a span, the member's."""
+        node = self.book.nodes[where[0]]
+        return node.members[where[1]] if node.role == "span" else node.key
 
     def _wire(self, node: Node, item: int, ref: Ref, name: str, unit: str) -> Wire:
         binding: Binding = ref.bindings.get(name, name)

@@ -7,7 +7,10 @@ from typing import Any
 
 from podbook.book.node import Node
 from podbook.proof.agreement import told
+from podbook.systems import CURRENCIES
 from podbook.units import shown
+
+MONEY_SIGNS = tuple(shown(currency) for currency in CURRENCIES)
 
 
 def amount(node: Node, value: Any) -> str:
@@ -23,6 +26,8 @@ def amount(node: Node, value: Any) -> str:
     if node.unit in ("dimensionless", "text"):
         return number
     unit = shown(node.unit).replace("head day", "head-days")
-    if unit.startswith("$"):
-        return f"-${number[1:]}{unit[1:]}" if number.startswith("-") else f"${number}{unit[1:]}"
+    money = next((sign for sign in MONEY_SIGNS if unit.startswith(sign)), "")
+    if money:
+        rest = unit.removeprefix(money)
+        return f"-{money}{number[1:]}{rest}" if number.startswith("-") else f"{money}{number}{rest}"
     return f"{number} {unit}".rstrip()

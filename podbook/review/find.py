@@ -23,6 +23,7 @@ from podbook.review.places import Finder, rows_of_tally
 from podbook.review.spans import at, span_of
 from podbook.sheets import book_of
 from podbook.sheets.start import EDITION
+from podbook.systems import SYSTEMS
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -77,7 +78,7 @@ def opened(path: Path) -> Opened:
     found = rows_of_tally(contents, stated)
     said = _single(contents, "book_title")
     title = said if isinstance(said, str) else ""
-    finder = Finder(_book(path, title, region, found), contents)
+    finder = Finder(_book(path, title, region, _single(contents, "book_units"), found), contents)
     moves = list(finder.findings)
     if found != stated:
         moves.append(_tally_told(finder, found, stated))
@@ -183,7 +184,7 @@ def _snapshot(contents: Contents) -> Mapping[str, Any] | None:
     return found
 
 
-def _book(path: Path, title: str, region: str, rows: int) -> Book:
+def _book(path: Path, title: str, region: str, units: object, rows: int) -> Book:
     from podbook import regions
 
     if not 1 <= rows <= 5000:
@@ -192,7 +193,9 @@ def _book(path: Path, title: str, region: str, rows: int) -> Book:
         raise NotOurWorkbook(
             f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.names())}"
         )
+    if units not in SYSTEMS:
+        raise NotOurWorkbook(f"{path}: says that its units are '{units}'; this podbook knows {', '.join(SYSTEMS)}")
     try:
-        return book_of(regions.load(region), Filled(title=title, types=(), rows=rows))
+        return book_of(regions.load(region), Filled(title=title, types=(), rows=rows), str(units))
     except PodbookError as problem:
         raise NotOurWorkbook(f"{path}: {problem}") from None

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from podbook.book.model import Book
 from podbook.errors import EngineFailed
 from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Column, Unusable
@@ -15,6 +16,8 @@ from podbook.proof.many import affected
 from podbook.proof.wiring import Where
 from podbook.review import bounded
 from podbook.review.find import entered, opened, wanted
+from podbook.systems import SPOKEN, Spoken
+from podbook.units import shown
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -22,11 +25,11 @@ if TYPE_CHECKING:
 COLUMNS = (
     ("winter.label", "month", ""),
     ("winter.days", "days fed", "z,.0f"),
-    ("winter.pods_eaten", "pods, lb DM", "z,.0f"),
-    ("winter.grass_eaten_with", "stockpile, lb DM", "z,.0f"),
-    ("winter.hay_tons_with", "hay, tons", "z,.1f"),
+    ("winter.pods_eaten", "pods, {mass} DM", "z,.0f"),
+    ("winter.grass_eaten_with", "stockpile, {mass} DM", "z,.0f"),
+    ("winter.hay_tons_with", "hay, {tons}", "z,.1f"),
     ("winter.hay_tons_without", "hay without pods", "z,.1f"),
-    ("winter.saved", "saved, $", "z,.0f"),
+    ("winter.saved", "saved, {money}", "z,.0f"),
     ("winter.watch", "watch", ""),
 )
 EATEN = {
@@ -42,7 +45,7 @@ EATEN = {
         "supplement": "winter.extra_without",
     },
 }
-"""What the herd eats with pods and without, pounds of dry matter by feed."""
+"""What the herd eats with pods and without, dry matter by feed."""
 NUMBERS = ("pod_head_days", "hay_saved", "saving", "offset", "hay_break_even", "pods_left")
 STATUS = "status"
 WORDS = ("winter.label", "winter.watch", "out_month", "sugar_caution")
@@ -65,6 +68,9 @@ class Season:
     """The season's figures, by their keys."""
 
     figures: Mapping[str, Column]
+    spoken: Spoken
+    money: str
+    """Sign of the currency."""
     otherwise: frozenset[Where] = frozenset()
     """Cells in which the workbook itself says something else."""
 
@@ -81,6 +87,12 @@ class Season:
         """The months in which stock are fed, as items of the table winter."""
         return tuple(month for month, days in enumerate(self.figures["winter.days"]) if days > 0)
 
+    @property
+    def headings(self) -> tuple[str, ...]:
+        """What stands over the columns, with their units."""
+        words = {"mass": self.spoken.mass, "tons": self.spoken.tons, "money": self.money}
+        return tuple(heading.format_map(words) for _, heading, _ in COLUMNS)
+
     def rows(self) -> Iterator[tuple[str, ...]]:
         """Yield the months, each as what stands in its columns."""
         for month in self.months:
@@ -91,7 +103,7 @@ class Season:
         """Return the months as a table for the terminal."""
         from rich.table import Table
 
-        table = Table(*(heading for _, heading, _ in COLUMNS))
+        table = Table(*self.headings)
         for row in self.rows():
             table.add_row(*row)
         return table
@@ -100,14 +112,19 @@ class Season:
         """Return what the figures mean, in plain words."""
         out, left = self["out_month"], f"{self['pods_left']:,.0f}"
         watch = {str(each).removeprefix(LOOK) for each in self.figures["winter.watch"] if str(each).startswith("LOOK")}
-        dollars = f"${self['saving']:z,.0f}".replace("$-", "-$")
-        break_even = f"They pay as long as hay costs more than ${self['hay_break_even']:,.0f} a ton."
+        saved = f"{self.money}{abs(self['saving']):,.0f}"
+        saved = f"-{saved}" if self["saving"] <= -0.5 else saved
+        break_even = (
+            f"They pay as long as hay costs more than {self.money}{self['hay_break_even']:,.0f} a {self.spoken.ton}."
+        )
         return (
             f"The pods your stock eat hold {self['pod_head_days']:,.0f} head-days of winter energy.",
-            f"They save {self['hay_saved']:z,.1f} tons of hay and {dollars},"
+            f"They save {self['hay_saved']:z,.1f} {self.spoken.tons} of hay and {saved},"
             f" {self['offset']:z.0%} of the winter's feed cost.",
             break_even if self["saving"] > 0 else "At these prices they do not pay.",
-            f"Pods last the winter; {left} lb are left." if out == "none" else f"Pods run out in {out}.",
+            f"Pods last the winter; {left} {self.spoken.mass} are left."
+            if out == "none"
+            else f"Pods run out in {out}.",
             f"{self['sugar_caution']}. Call a veterinarian at signs of grain overload.",
             *((f"Watch: {', '.join(sorted(watch))}.",) if watch else ()),
         )
@@ -117,7 +134,7 @@ def read(path: Path) -> Season:
     """Return the season as a workbook's own formulas make it, recalculated anew."""
     found = opened(path)
     values = bounded.values(path, wanted(found))
-    season = Season({key: entered(found, values, key) for key in (*KEYS, STATUS)})
+    season = Season({key: entered(found, values, key) for key in (*KEYS, STATUS)}, *_spoken(found.book))
     if season.lacking:
         raise EngineFailed(
             f"{path}: '{season.lacking[0]}' holds no value; run 'podbook verify {path}' to find what is damaged"
@@ -147,7 +164,11 @@ def as_it_should_be(here: Here) -> Season:
         where for where in wheres
         if differs(here.get(where), figures[where[0]][where[1]], here.scale(where)) is None
     )  # fmt: skip
-    return Season(figures, frozenset(otherwise))
+    return Season(figures, *_spoken(here.book), frozenset(otherwise))
+
+
+def _spoken(book: Book) -> tuple[Spoken, str]:
+    return SPOKEN[book.units], shown(book.nodes["saving"].unit)
 
 
 def _told(key: str, found: Any) -> bool:

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from podbook.systems import ACRE, FOOT, MILE, POUND
 from podbook.units import shown
 
-_POUND, _ACRE, _FOOT, _INCH, _MILE = 0.45359237, 0.40468564224, 0.3048, 2.54, 1.609344
-"""Exact: in kg, ha, m, cm and km (NIST SP 811, appendix B)."""
 _MISTAKEN = {
-    "lb": (("kg", 1 / _POUND),),
-    "lb_dry": (("kg", 1 / _POUND),),
-    "lb_fed": (("kg", 1 / _POUND),),
-    "short_ton_fed": (("lb", 1 / 2000), ("kg", 1 / _POUND / 2000)),
-    "acre": (("ha", 1 / _ACRE),),
-    "foot": (("m", 1 / _FOOT),),
-    "inch": (("cm", 1 / _INCH),),
-    "mph": (("km/h", 1 / _MILE),),
+    "lb": (("kg", 1 / POUND),),
+    "lb_dry": (("kg", 1 / POUND),),
+    "lb_fed": (("kg", 1 / POUND),),
+    "short_ton_fed": (("lb", 1 / 2000), ("kg", 1 / POUND / 2000)),
+    "acre": (("ha", 1 / ACRE),),
+    "foot": (("m", 1 / FOOT),),
+    "mph": (("km/h", 1 / MILE),),
+    "kg": (("lb", POUND),),
+    "kg_dry": (("lb", POUND),),
+    "kg_fed": (("lb", POUND),),
+    "tonne_fed": (("kg", 1 / 1000), ("lb", POUND / 1000)),
+    "hectare": (("acres", ACRE),),
+    "meter": (("ft", FOOT),),
+    "kph": (("mph", MILE),),
     "fraction": (("%", 0.01),),
     "percent": (("as a share of 1", 100.0),),
 }
@@ -29,6 +34,9 @@ def meant(unit: str, found: float) -> Iterator[tuple[str, float]]:
     """Yield what a figure may have been written in, and how much that is in its right unit."""
     if unit == "degF":
         yield "°C", found * 1.8 + 32
+        return
+    if unit == "degC":
+        yield "°F", (found - 32) / 1.8
         return
     above, *below = unit.split("/")
     for factors, power in ((above.split("*"), 1), *((each.split("*"), -1) for each in below)):

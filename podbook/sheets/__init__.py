@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from podbook.book.model import Block, Book, Entries, Sheet
+from podbook.book.metric import turned
+from podbook.book.model import Block, Book, Entries, Entry, Sheet
+from podbook.book.node import Content
 from podbook.errors import PodbookError
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
@@ -30,16 +32,17 @@ from podbook.sheets import (
     trees,
     winter,
 )  # fmt: skip
+from podbook.systems import MONEY, US, metric
 
 
-def book_of(region: Region, filled: Filled) -> Book:
-    """Return the whole book for a region's defaults and what a farm filled in.
+def book_of(region: Region, filled: Filled, units: str = US) -> Book:
+    """Return the whole book for a region's defaults and what a farm filled in, in a system of units.
 
     Raises PodbookError if a figure is filled in that the book does not ask for.
     """
     rows = max(filled.rows, len(filled.records))
     pages = (
-        start.sheet(filled.title, region.name, region.title, rows),
+        start.sheet(filled.title, region.name, region.title, units, rows),
         farm.sheet(region, filled),
         feeds.sheet(region),
         trees.sheet(filled),
@@ -65,14 +68,20 @@ def book_of(region: Region, filled: Filled) -> Book:
     for name in filled.figures:
         if name not in asked:
             raise PodbookError(f"'{name}' is no figure of the book; it asks for {', '.join(sorted(asked))}")
-    return Book(region.name, tuple(_with_figures(sheet, filled) for sheet in sheets))
+    book = Book(region.name, tuple(_with_figures(sheet, filled) for sheet in sheets))
+    return book if (units, region.currency) == (US, MONEY) else turned(book, units, region.currency)
 
 
 def _with_figures(sheet: Sheet, filled: Filled) -> Sheet:
+    def given(entry: Entry) -> Content:
+        figure = filled.figures.get(entry.name)
+        if filled.units == US or figure is None or isinstance(figure, str):
+            return figure
+        return float(metric(entry.unit)[1].back(figure))
+
     def settle(block: Block) -> Block:
         if not isinstance(block, Entries):
             return block
-        rows = tuple(replace(entry, filled=filled.figures.get(entry.name)) for entry in block.rows)
-        return replace(block, rows=rows)
+        return replace(block, rows=tuple(replace(entry, filled=given(entry)) for entry in block.rows))
 
     return replace(sheet, blocks=tuple(settle(block) for block in sheet.blocks))

@@ -123,7 +123,7 @@ CATTLE = Single(
 INTAKE = Single(
     "Intake capacity",
     (
-        coefficient("intake_square", "Cow: factor of NEm squared", 0.04997, "kg_dry**3/kg**0.75/Mcal**2/day", BEEF, "ch. 7", "memory"),
+        coefficient("intake_square", "Cow: factor of NEm squared", 0.04997, "kg_dry**2/kg**0.75/Mcal/day", BEEF, "ch. 7", "memory"),
         coefficient("intake_dry", "Cow: constant, not pregnant", 0.0384, "Mcal/kg**0.75/day", BEEF, "ch. 7", "memory"),
         coefficient("intake_pregnant", "Cow: constant, last two thirds of pregnancy", 0.04631, "Mcal/kg**0.75/day", BEEF, "ch. 7", "memory"),
         coefficient("intake_per_milk", "Cow: more per kilogram of milk", 0.2, "kg_dry/kg", BEEF, "ch. 7", "memory"),

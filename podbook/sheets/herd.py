@@ -26,7 +26,7 @@ NOTES = {
     "breed_factor": "1 for British and most Continental breeds, 0.9 Bos indicus, 1.2 for dairy breeds (NRC 1996, from memory).",
     "week_in_milk": "Zero if she gives no milk.",
     "days_pregnant": "Zero if she is open.",
-    "peak_milk": "Fill it in if she gives birth this season. Beef cows 9 to 31 lb a day (NRC 1996 p. 45); a doe 2 to 5.",
+    "peak_milk": "Fill it in if she gives birth this season. Beef cows 9 to 31 lb a day (NRC 1996 p. 45); does 2 to 5 lb.",
 }
 EWES = (
     ("Maintenance", ((50, 1.0, 2.0, 95, "read"), (60, 1.1, 2.2, 104, "read"), (70, 1.2, 2.4, 113, "read"),

@@ -62,7 +62,7 @@ def _pods() -> tuple[Entries, Single]:
         (
             worked("quick_pods_area", "Pods on an acre, as picked", "lb_fed/acre", "=quick_pods_mean*quick_pods_trees*quick_pods_bear",
                    by(quick.pods_per_area, mean="quick_pods_mean", trees_per_area="quick_pods_trees", bearing_share="quick_pods_bear"), look="#,##0", headline=True,
-                   note="2,967 lb in the example: 92 bushels of oats by weight, as the author printed it."),
+                   note="2,967 lb in the example."),
             worked("quick_pods_tons", "In tons", "short_ton_fed/acre", "=quick_pods_area/weight_per_ton",
                    by(book.quotient, a="quick_pods_area", b="weight_per_ton")),
             worked("quick_pods_dry", "Dry", "lb_dry/acre", "=quick_pods_area*quick_pods_matter",

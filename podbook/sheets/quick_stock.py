@@ -113,7 +113,7 @@ def cold_feed() -> tuple[Entries, Single]:
         "What the cold asks for",
         (
             worked("quick_cold_felt", "Temperature that stock feel", "degF", "=quick_cold_air-degrees_per_wind*quick_cold_wind",
-                   by(cold.effective_temperature, temperature="quick_cold_air", wind="quick_cold_wind"), look="0.0", note="A degree less for each mile an hour: a rough rule."),
+                   by(cold.effective_temperature, temperature="quick_cold_air", wind="quick_cold_wind"), look="0.0", note="Less for the wind: a rough rule."),
             worked("quick_cold_more", "More energy needed", "fraction", "=quick_cold_degree*MAX(0,quick_cold_critical-quick_cold_felt)",
                    by(cold.cold_increase, effective_temperature="quick_cold_felt", critical_temperature="quick_cold_critical", per_degree="quick_cold_degree"),
                    look="0%", note="14 % in the example."),

@@ -32,4 +32,4 @@ def works(sheets: Iterable[Sheet]) -> Sheet:
     nodes = [node for block in blocks for node in nodes_of(block)]
     named = {node.source for node in nodes} | {node.ref.function.source for node in nodes if node.ref}
     lines = tuple(f"{key}: {source.cited}" for key, source in sorted(bibliography().items()) if key in named)
-    return Sheet("Works", "The works that this book names, by their short names.", (Prose("Works", lines),))
+    return Sheet("Works", "The works that this book names, by their short names.", (Prose("Works", lines),), quoted=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from podbook.book.model import Prose, Sheet, Single
 from podbook.book.node import Node, by, worked
 from podbook.reference import book
+from podbook.systems import SYSTEMS
 
-EDITION = "1"
+EDITION = "2"
 
 KEY_RESULTS = (
     ("first_head_days", "Head-days of winter energy in the pods that are eaten", "head*day", "pod_head_days", "#,##0", ""),
@@ -20,7 +21,7 @@ KEY_RESULTS = (
 )
 
 
-def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
+def sheet(title: str, region: str, region_label: str, units: str, rows: int) -> Sheet:
     """Return the first page."""
     results = Single(
         "Key results of the winter",
@@ -71,6 +72,7 @@ def sheet(title: str, region: str, region_label: str, rows: int) -> Sheet:
             Node("book_edition", "Edition of the book", "text", "fixed", contents=(EDITION,)),
             Node("book_title", "Farm", "text", "fixed", contents=(title,)),
             Node("book_region", "Defaults of the region", "text", "fixed", contents=(region,), note=region_label),
+            Node("book_units", "Units", "text", "fixed", contents=(units,), note=SYSTEMS[units]),
             Node("book_rows", "Rows for trees weighed", "record", "fixed", contents=(float(rows),), look="0"),
         ),
     )

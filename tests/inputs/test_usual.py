@@ -25,9 +25,16 @@ def test_what_a_type_does_not_say_is_as_usual_of_its_kind(tmp_path: Path) -> Non
         "Ridge: taken as usual of carob: origin grafted (published: carobs-australia)",
         "first_crop_age 4 (published: carobs-australia)",
         "full_crop_age 10 (derived: carobs-australia)",
-        "own_yield 151.7 lb dry (as picked published: carobs-australia; dry matter from memory: common-practice)",
+        "own_yield 151.7 lb DM/tree (as picked published: carobs-australia; dry matter from memory: common-practice)",
     ):
         assert words in told
+
+
+def test_a_metric_farm_is_told_in_its_own_units(tmp_path: Path) -> None:
+    metric = FARM.replace('"Ridge"', '"Ridge"\nunits = "metric"')
+    found = filled(farm=farm_file(tmp_path, metric + CAROB))
+    assert found.types[0].own_yield == pytest.approx(80 / 0.45359237 * 0.86)
+    assert "own_yield 68.8 kg DM/tree (" in found.usual[0]
 
 
 def test_what_a_type_says_stands(tmp_path: Path) -> None:

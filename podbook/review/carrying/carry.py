@@ -23,8 +23,12 @@ LONGEST_TITLE = 60
 NO_TITLE = "A farm"
 
 
-def carry(old: Path, new: Path, region: str | None = None, *, replace: bool = False) -> Carried:
+def carry(
+    old: Path, new: Path, region: str | None = None, units: str | None = None, *, replace: bool = False
+) -> Carried:
     """Build a new workbook with the inputs of an old one, which is opened for reading only.
+
+    Without a region or a system of units the new one has those of the old.
 
     Raises NotOurWorkbook, Refused or EngineFailed where the old one can't be read, any other PodbookError for a wrong
     use; then nothing is written.
@@ -41,10 +45,11 @@ def carry(old: Path, new: Path, region: str | None = None, *, replace: bool = Fa
     title = found.title.strip()
     lost = [] if 0 < len(title) <= LONGEST_TITLE and writable(title) else [_untitled(title)]
     title = NO_TITLE if lost else title
-    book = bare = book_of(regions.load(region), Filled(title, ()))
+    units = units or found.units
+    book = bare = book_of(regions.load(region), Filled(title, ()), units)
     if (rows := max(match.rows(found, table) for table in bare.tables.values())) > LEAST_ROWS:
-        book = book_of(regions.load(region), Filled(title, (), rows=rows))
-    home = book_of(regions.load(found.region), Filled("", ())) if found.region in regions.names() else None
+        book = book_of(regions.load(region), Filled(title, (), rows=rows), units)
+    home = book_of(regions.load(found.region), Filled("", ()), units) if found.region in regions.names() else None
     moving = Moving(found, book, home)
     left = Leftovers(found, bare)
     fates, beside = (*lost, *moving.fates, *left.entries()), tuple(left.beside())

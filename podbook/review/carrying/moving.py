@@ -33,7 +33,7 @@ class Moving:
     def __init__(self, old: Old, book: Book, defaults: Book | None) -> None:
         self.old, self.book = old, book
         self.defaults = defaults
-        """The book of the old workbook's region, if that is known, with nothing filled in."""
+        """The book of the old workbook's region in the new one's units, with nothing filled in; if that is known."""
         self.places = lay_out(book).places
         self.contents: dict[str, tuple[Content, ...]] = {}
         self.labels: dict[str, tuple[str, ...]] = {}
@@ -201,7 +201,7 @@ def alike(one: Any, other: Any) -> bool:
     """Return whether the book takes two contents for the same: numbers to their last digits, words in either case."""
     if isinstance(one, str) and isinstance(other, str):
         return one.casefold() == other.casefold()
-    return is_number(one) and is_number(other) and isclose(one, other, rel_tol=1e-12)
+    return is_number(one) and is_number(other) and isclose(one, other, rel_tol=1e-12, abs_tol=1e-12)
 
 
 def writable(words: str) -> bool:

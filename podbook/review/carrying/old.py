@@ -13,6 +13,7 @@ from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded
 from podbook.review.gate import guard
 from podbook.review.spans import span_of
+from podbook.systems import SYSTEMS, US
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -105,6 +106,8 @@ class Old:
         if (count := sum(span.count for span in self.names.values())) > MOST_NAMED:
             raise NotOurWorkbook(f"{path}: its names lead to {count:,} cells; allowed are {MOST_NAMED:,}")
         self.edition, self.region = self._word("book_edition"), self._word("book_region")
+        said = self._word("book_units") if "book_units" in self.names else US
+        self.units = said if said in SYSTEMS else US
 
     def _word(self, name: str) -> str:
         span = self.names.get(name)
@@ -117,7 +120,10 @@ class Old:
 
     @property
     def title(self) -> str:
-        """The farm's title: on the first page, the text after the sheet's own title and two lines on what it is."""
+        """The farm's title; of an old book on its first page, the text after the sheet's title and two more lines."""
+        if "book_title" in self.names:
+            said = self.value(self.names["book_title"].cells[0])
+            return said if isinstance(said, str) else ""
         page = self.names["book_edition"].sheet
         column = sorted(spot.row for spot in self.cells if spot.sheet == page and spot.column == 1)
         found = self.value(Spot(page, column[3], 1)) if len(column) > 3 else None

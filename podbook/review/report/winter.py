@@ -13,7 +13,6 @@ from podbook.review.verify import Verdict
 
 HEADING = "The winter, month by month"
 CHART = "What the herd eats, month by month"
-UNIT = "pounds of dry matter"
 
 
 def winter(verdict: Verdict) -> Markup:
@@ -35,11 +34,13 @@ def _told(verdict: Verdict, season: Season) -> Iterator[str]:
     otherwise = " Where the workbook itself says something else, the figure is marked ▲." if season.otherwise else ""
     words = f"These figures are as they should be, worked out from what is filled in.{otherwise}"
     yield element("p", words, *left_out(verdict))
-    headings = tuple(heading[0].upper() + heading[1:] for _, heading, _ in COLUMNS)
+    headings = tuple(heading[0].upper() + heading[1:] for heading in season.headings)
     months = zip(season.months, season.rows(), strict=True)
     rows = [tuple(_cells(season, month, row)) for month, row in months]
     yield table("The months of feeding", headings, rows, numbers=range(1, len(COLUMNS) - 1))
-    yield element("p", "Hay in tons to buy, its losses counted; lb DM is pounds of dry matter.", class_="quiet")
+    spoken = season.spoken
+    words = f"Hay in {spoken.tons} to buy, its losses counted; {spoken.mass} DM is {spoken.masses} of dry matter."
+    yield element("p", words, class_="quiet")
     yield from _watch(season)
     yield from _chart(season)
 
@@ -60,11 +61,12 @@ def _watch(season: Season) -> Iterator[Markup]:
 
 def _chart(season: Season) -> Iterator[Markup]:
     """Yield the chart, and its figures as a table."""
+    unit = f"{season.spoken.masses} of dry matter"
     groups = {str(season.figures["winter.label"][month]): _bars(season, month) for month in season.months}
     described = "; ".join(
         f"{month}: " + ", ".join(f"{bar.words} {_listed(bar)}" for bar in group) for month, group in groups.items()
     )
-    picture = bars(groups, title=CHART, description=f"In {UNIT}. {described}.", along=UNIT)
+    picture = bars(groups, title=CHART, description=f"In {unit}. {described}.", along=unit)
     yield element("figure", element("figcaption", CHART), picture)
     feeds = [(side, feed) for side, feeds in EATEN.items() for feed in feeds]
     rows = [
@@ -74,7 +76,7 @@ def _chart(season: Season) -> Iterator[Markup]:
     yield element(
         "details",
         element("summary", "The figures of the chart"),
-        table(f"{CHART}, {UNIT}", headings, rows, numbers=range(1, len(headings))),
+        table(f"{CHART}, {unit}", headings, rows, numbers=range(1, len(headings))),
     )
 
 

@@ -1,0 +1,168 @@
+"""Turn a book described in US customary units, and in dollars, into another system of units and another currency."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from podbook.book.model import Block, Book, Entries, Entry, Picture, Sheet, Single, Table
+from podbook.book.node import Content, Node
+from podbook.systems import ACRE, BUSHEL, FOOT, METRIC, MILE, MONEY, POUND, Turn, in_money, metric, tidy
+from podbook.units import shown
+
+FIGURE = r"\d[\d,]*(?:\.\d+)?"
+_MEASURES: tuple[tuple[str, Turn, str], ...] = (
+    (r"lb a bushel", Turn(POUND / BUSHEL), "kg a hectolitre"),
+    (r"\$ an acre", Turn(1 / ACRE), "$ a hectare"),
+    (r"lb|pounds", Turn(POUND), "kg"),
+    (r"acres?", Turn(ACRE), "ha"),
+    (r"ft|feet", Turn(FOOT), "m"),
+    (r"cubic feet", Turn(FOOT**3), "m³"),
+    (r"tons?", Turn(2 * POUND), "t"),
+    (r"miles an hour|mph", Turn(MILE), "km/h"),
+    (r"°F", Turn(5 / 9, 32), "°C"),
+    (r"bushels?", Turn(BUSHEL), "hl"),
+)
+"""Words for a measure behind a figure, how the figure is turned, and the metric sign."""
+_WORDS = (
+    (r"an acre", "a hectare"),
+    (r"acres", "hectares"),
+    (r"acre", "hectare"),
+    (r"pounds", "kilograms"),
+    (r"pound", "kilogram"),
+    (r"lb", "kg"),
+    (r"short tons", "tonnes"),
+    (r"short ton", "tonne"),
+    (r"tons", "tonnes"),
+    (r"ton", "tonne"),
+    (r"square feet", "square metres"),
+    (r"cubic foot", "cubic metre"),
+    (r"feet", "metres"),
+    (r"ft", "m"),
+    (r"miles", "kilometres"),
+    (r"mile", "kilometre"),
+    (r"mph", "km/h"),
+    (r"Fahrenheit", "Celsius"),
+    (r"°F", "°C"),
+    (r"bushels", "hectolitres"),
+    (r"bushel", "hectolitre"),
+    (r"Mcal", "MJ"),
+)
+"""Words for measures that stand alone."""
+_MONEY = {"USD": ("$", "dollars", "dollar"), "EUR": ("€", "euros", "euro"), "NZD": ("NZ$", "dollars", "dollar")}
+
+
+def turned(book: Book, units: str, currency: str) -> Book:
+    """Return the book in a system of units and a currency: the same formulas, with every figure, unit and word turned.
+
+    What is printed in a source is not turned: the place of a figure's source quotes it as it stands there.
+    """
+    turner = _Turner(units == METRIC, currency)
+    sheets = tuple(turner.sheet(sheet) for sheet in book.sheets)
+    return replace(book, sheets=sheets, units=units, described=book)
+
+
+class _Turner:
+    def __init__(self, is_metric: bool, currency: str) -> None:
+        self.is_metric, self.currency = is_metric, currency
+
+    def sheet(self, sheet: Sheet) -> Sheet:
+        if sheet.quoted:
+            return sheet
+        blocks = tuple(self._block(block) for block in sheet.blocks)
+        return replace(sheet, purpose=self._words(sheet.purpose), blocks=blocks)
+
+    def _block(self, block: Block) -> Block:
+        words = self._words
+        if isinstance(block, Entries):
+            return replace(block, title=words(block.title), rows=tuple(self._entry(entry) for entry in block.rows))
+        if isinstance(block, Single):
+            rows = tuple(self._node(node) for node in block.rows)
+            return replace(block, title=words(block.title), rows=rows, note=words(block.note))
+        if isinstance(block, Table):
+            fields = tuple(self._node(node) for node in block.fields)
+            items = tuple(words(item) for item in block.items)
+            return replace(block, title=words(block.title), fields=fields, items=items, note=words(block.note))
+        if isinstance(block, Picture):
+            series = tuple((key, words(legend)) for key, legend in block.series)
+            return replace(block, title=words(block.title), series=series, along=words(block.along), up=words(block.up))
+        return replace(block, title=block.title, lines=tuple(words(line) for line in block.lines))
+
+    def _entry(self, entry: Entry) -> Entry:
+        unit, turn = self._unit(entry.unit)
+        return replace(
+            entry, label=self._words(entry.label), unit=unit, default=_content(turn, entry.default),
+            filled=_content(turn, entry.filled), low=_figure(turn, entry.low), high=_figure(turn, entry.high),
+            help=self._words(entry.help), look=_look(entry.look, turn),
+        )  # fmt: skip
+
+    def _node(self, node: Node) -> Node:
+        unit, turn = self._unit(node.unit)
+        place = node.place
+        if turn != Turn() and node.role == "coefficient":
+            (figure,) = node.contents
+            place = f"{place}; {figure:.12g} {shown(node.unit)} there".removeprefix("; ")
+        contents = tuple(_content(turn, each) for each in node.contents)
+        return replace(
+            node, label=self._words(node.label), unit=unit, contents=contents, low=_figure(turn, node.low),
+            high=_figure(turn, node.high), note=self._words(node.note), place=place, look=_look(node.look, turn),
+        )  # fmt: skip
+
+    def _unit(self, unit: str) -> tuple[str, Turn]:
+        turned_unit, turn = metric(unit) if self.is_metric else (unit, Turn())
+        return in_money(turned_unit, self.currency), turn
+
+    def _words(self, words: str) -> str:
+        if self.is_metric:
+            words = in_metric_words(words)
+        if self.currency != MONEY:
+            for dollar, money in zip(_MONEY[MONEY], _MONEY[self.currency], strict=True):
+                words = re.sub(rf"(?<!\w)(?<!\d ){re.escape(dollar)}(?!\w)", money, words)
+        return words
+
+
+def _content(turn: Turn, content: Content) -> Content:
+    """Return what a cell holds as it is turned; words and blanks stay."""
+    return content if content is None or isinstance(content, str) else _figure(turn, content)
+
+
+def _figure(turn: Turn, figure: float | None) -> float | None:
+    return figure if figure is None or turn == Turn() else tidy(turn.of(figure))
+
+
+def _look(look: str, turn: Turn) -> str:
+    """Return a number format that shows as many digits of the turned figures, give or take one."""
+    if not re.fullmatch(r"(#,##0|0)(\.0+)?", look) or turn.scale == 1:
+        return look
+    whole, _, places = look.partition(".")
+    count = len(places)
+    if turn.scale < 0.2:
+        count += 1
+    elif turn.scale > 5 and count:
+        count -= 1
+    return f"{whole}.{'0' * count}" if count else whole
+
+
+def in_metric_words(words: str) -> str:
+    """Return a text with its figures and words of US customary units turned into metric ones."""
+    for names, turn, sign in _MEASURES:
+        pattern = rf"({FIGURE})((?:(?: to | or | x |-){FIGURE})*)[ -](?:{names})(?!\w)(?!\^)"
+
+        def put(found: re.Match[str], turn: Turn = turn, sign: str = sign) -> str:
+            more = re.sub(FIGURE, lambda figure: _rounded(figure[0], turn), found[2])
+            return f"{_rounded(found[1], turn)}{more} {sign}"
+
+        words = re.sub(pattern, put, words)
+    for name, metric_name in _WORDS:
+        words = re.sub(rf"(?<!\w){name}(?!\w)", metric_name, words)
+        capital, metric_capital = name[0].upper() + name[1:], metric_name[0].upper() + metric_name[1:]
+        words = re.sub(rf"(?<!\w){capital}(?!\w)", metric_capital, words)
+    return words
+
+
+def _rounded(figure: str, turn: Turn) -> str:
+    """Return a figure in a text, turned and rounded to the digits that it has, at least two."""
+    bare = figure.replace(",", "")
+    digits = max(2, len(bare.replace(".", "").strip("0")))
+    value = float(f"{turn.of(float(bare)):.{digits}g}")
+    return f"{value:,.0f}" if abs(value) >= 100 else f"{value:g}"
