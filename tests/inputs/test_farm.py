@@ -152,7 +152,7 @@ REFUSED = {
     "a blank title": ('[farm]\ntitle = " "\n', "farm.title", "' '", TITLE),
     "a title with a line break": ('[farm]\ntitle = "a\\nb"\n', "farm.title", "'a\\nb'", TITLE),
     "a title with a character no sheet holds": ('[farm]\ntitle = "a\\u0001"\n', "farm.title", "'a\\x01'", TITLE),
-    "an unknown name in farm": (FARM + 'owner = "x"\n', "farm.owner", "a name that it does not have", "title"),
+    "an unknown name in farm": (FARM + 'owner = "x"\n', "farm.owner", "a name that it does not have", "title, units"),
     "no type": (FARM, "type", "0 types", "1 to 6 types"),
     "an unknown name in type": (ONE + "colour = 3\n", "type 1.colour", "a name that it does not have", OF_TYPE),
     "a type that is a number": ("type = [3]\n" + FARM, "type 1", "3", "a part with names and values"),
