@@ -83,3 +83,15 @@ def _kinds(path: Path) -> Any:
     workbook = load_workbook(path)
     ((sheet, span),) = workbook.defined_names["types_kind"].destinations
     return workbook[sheet][span.replace("$", "")][0]
+
+
+def test_a_metric_book_shows_kilograms_as_the_source_prints_them(tmp_path: Path) -> None:
+    from openpyxl import load_workbook
+
+    book = tmp_path / "metric.xlsx"
+    assert run("build", book, "--units", "metric").exit_code == 0
+    assert run("verify", book).exit_code == 0
+    workbook = load_workbook(book)
+    for key, kilograms in (("carob_tree_yield", 80), ("mesquite_tree_yield", 30), ("chestnut_tree_yield", 175)):
+        ((sheet, cell),) = workbook.defined_names[key].destinations
+        assert workbook[sheet][cell.replace("$", "")].value == kilograms

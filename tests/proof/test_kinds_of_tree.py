@@ -109,7 +109,7 @@ def test_the_handbook_page_shows_every_figure_with_mark_and_source(demo: Path) -
         shown = {row[0]: row for row in rows[start : start + len(kind.figures) + 5]}
         for figure in kind.figures.values():
             row = shown[figure.label]
-            assert row[1] == figure.value
+            assert row[1] == pytest.approx(figure.value, rel=1e-14, abs=0)
             assert row[3] == figure.mark
             assert row[4] == f"{figure.source}: {figure.where}"
     texts = {row[1] for row in rows}
