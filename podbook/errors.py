@@ -34,10 +34,12 @@ class Complaint:
     column: str
     found: str
     allowed: str
+    """An empty text where ``found`` is a whole sentence."""
 
     def __str__(self) -> str:
         where = f"'{self.column}'" if self.line is None else f"line {self.line}, column '{self.column}'"
-        return f"{self.file}, {where}: found {self.found}; allowed: {self.allowed}"
+        said = f"found {self.found}; allowed: {self.allowed}" if self.allowed else self.found
+        return f"{self.file}, {where}: {said}"
 
 
 class BadInput(PodbookError):

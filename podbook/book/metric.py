@@ -49,6 +49,8 @@ _WORDS = (
     (r"Mcal", "MJ"),
 )
 """Words for measures that stand alone."""
+ONE_FOR_ONE = "US dollars taken one for one: put in your own"
+"""What is said of a default in money that is not the region's own."""
 _MONEY = {"USD": ("$", "dollars", "dollar"), "EUR": ("€", "euros", "euro"), "NZD": ("NZ$", "dollars", "dollar")}
 
 
@@ -90,10 +92,13 @@ class _Turner:
 
     def _entry(self, entry: Entry) -> Entry:
         unit, turn = self._unit(entry.unit)
+        place, mark = entry.place, entry.mark
+        if self._is_foreign(entry.unit) and not entry.local:
+            place, mark = f"{place}; {ONE_FOR_ONE}".removeprefix("; "), "judgement"
         return replace(
             entry, label=self._words(entry.label), unit=unit, default=_content(turn, entry.default),
             filled=_content(turn, entry.filled), low=_figure(turn, entry.low), high=_figure(turn, entry.high),
-            help=self._words(entry.help), look=_look(entry.look, turn),
+            help=self._words(entry.help), look=_look(entry.look, turn), place=place, mark=mark,
         )  # fmt: skip
 
     def _node(self, node: Node) -> Node:
@@ -103,10 +108,16 @@ class _Turner:
             (figure,) = node.contents
             place = f"{place}; {figure:.12g} {shown(node.unit)} there".removeprefix("; ")
         contents = tuple(_content(turn, each) for each in node.contents)
+        note = self._words(node.note)
+        if node.role == "entry" and self._is_foreign(node.unit) and any(each is not None for each in contents):
+            note = f"{note} Figures here are {ONE_FOR_ONE}.".lstrip()
         return replace(
             node, label=self._words(node.label), unit=unit, contents=contents, low=_figure(turn, node.low),
-            high=_figure(turn, node.high), note=self._words(node.note), place=place, look=_look(node.look, turn),
+            high=_figure(turn, node.high), note=note, place=place, look=_look(node.look, turn),
         )  # fmt: skip
+
+    def _is_foreign(self, unit: str) -> bool:
+        return self.currency != MONEY and MONEY in unit
 
     def _unit(self, unit: str) -> tuple[str, Turn]:
         turned_unit, turn = metric(unit) if self.is_metric else (unit, Turn())

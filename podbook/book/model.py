@@ -32,6 +32,8 @@ class Entry:
     look: str = "0.00"
     filled: Content = None
     """What stands in the cell when the workbook is built; the default if None."""
+    local: bool = False
+    """Whether its default is the region's: money is in the region's own currency then, else in US dollars."""
 
 
 @dataclass(frozen=True)

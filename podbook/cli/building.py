@@ -8,13 +8,13 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, talk
+from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
 
 
 def build(
-    file: Annotated[Path, typer.Argument(help="The workbook to make, such as farm.xlsx.")],
+    file: Annotated[Path | None, typer.Argument(help="The workbook to make, such as farm.xlsx.")] = None,
     trees: Annotated[Path | None, typer.Option(help="Single trees weighed, as CSV.")] = None,
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
@@ -24,16 +24,30 @@ def build(
     units: Annotated[
         str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
     ] = None,
+    farms: Annotated[
+        Path | None, typer.Option(help="Many workbooks: a list of farms as CSV, a row a workbook; with --out.")
+    ] = None,
+    out: Annotated[Path | None, typer.Option(help="Folder for the workbooks of --farms.")] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
 ) -> None:
     """Build a workbook. Without options it holds the invented demo farm.
 
     Example: podbook build farm.xlsx --trees tally.csv --lab lab.csv
+
+    Example: podbook build --farms farms.csv --out winter
     """
+    if farms is not None or out is not None:
+        given = {"FILE": file, "--trees": trees, "--lab": lab, "--farm": farm, "--log": log, "--station": station}
+        _build_many(farms, out, [name for name, value in given.items() if value is not None], replace)
+        return
+    if file is None:
+        talk("FILE: found nothing; name the workbook to make, such as farm.xlsx, or a list of farms with --farms")
+        raise typer.Exit(USAGE)
     from podbook import regions
     from podbook.book.writer import write
     from podbook.farm_book import Ordered, book_for
     from podbook.inputs.farm import filled as filled_in
+    from podbook.review.entries import refuse_slips
     from podbook.sheets.season import months
 
     if units is not None and units not in SYSTEMS:
@@ -44,7 +58,9 @@ def build(
         weather = regions.station(station) if station is not None else None
         filled = filled_in(farm, trees, lab, log, [month.name for month in months(place)], place.units)
         system = units or (place.units if farm is None else filled.units)
-        write(book_for(Ordered(region, system, filled, file, weather), place), file, replace=replace)
+        book = book_for(Ordered(region, system, filled, file, station or ""), place)
+        refuse_slips(book)
+        write(book, file, replace=replace)
     except PodbookError as problem:
         complain(problem)
         raise typer.Exit(USAGE) from None
@@ -60,6 +76,40 @@ def build(
         talk(f"{file}: built for {filled.title}. Next: open it; {known}")
         return
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
+
+
+def _build_many(farms: Path | None, out: Path | None, others: list[str], replace: bool) -> None:
+    from podbook import clients
+
+    if farms is None or out is None:
+        talk("--farms, --out: found only one; name the list of farms and the folder for their workbooks")
+        raise typer.Exit(USAGE)
+    if others:
+        talk(f"{', '.join(others)}: can't be used with --farms; each farm's own stand in its row of the list")
+        raise typer.Exit(USAGE)
+    if out.exists() and not out.is_dir():
+        talk(f"{out}: is not a folder; name the folder in which the workbooks are to stand")
+        raise typer.Exit(USAGE)
+    try:
+        orders = clients.ordered(farms, out, replace=replace)
+        out.mkdir(parents=True, exist_ok=True)
+        with progress(len(orders), "building") as show:
+            built = clients.build(orders, show, replace=replace)
+    except PodbookError as problem:
+        complain(problem)
+        raise typer.Exit(USAGE) from None
+    except OSError as problem:
+        talk(f"{out}: can't be written ({problem.strerror}); name another folder")
+        raise typer.Exit(USAGE) from None
+    from rich.table import Table
+
+    from podbook.review.words import console
+
+    table = Table(*clients.HEADINGS)
+    for each in built:
+        table.add_row(*each.row())
+    console().print(table)
+    talk(f"{out}: {len(built)} built. Next: open them, or check them with: podbook verify {shlex.quote(str(out))}")
 
 
 def templates(

@@ -7,7 +7,7 @@ are complaints, never numbers. A cell that cannot be read is NaN from then on, a
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from io import StringIO
 from math import nan
@@ -105,18 +105,29 @@ class Row:
 class Table:
     """A CSV file with a known heading. Complaints are collected until ``settle`` is called.
 
-    ``instead`` names, for a column, the one that may stand in its place: the same in another unit.
+    ``instead`` names, for a column, the one that may stand in its place: the same in another unit. ``optional`` columns
+    may stand there too; ``wanted`` says in words which heading is.
     """
 
-    def __init__(self, path: Path, columns: Sequence[str], instead: Mapping[str, str] | None = None) -> None:
+    def __init__(
+        self,
+        path: Path,
+        columns: Sequence[str],
+        instead: Mapping[str, str] | None = None,
+        optional: Collection[str] = (),
+        wanted: str = "",
+    ) -> None:
         self.file = str(path)
-        self.columns = tuple(columns)
+        self.columns = (*columns, *optional)
         self.complaints: list[Complaint] = []
         lines = list(self._lines(self._text(path)))
         heading = lines[0][1] if lines else []
         other = {column: name for column, name in (instead or {}).items() if name in heading and column not in heading}
-        self.columns = tuple(other.get(column, column) for column in columns)
-        self._judge_heading(heading)
+        self.columns = (
+            *(other.get(column, column) for column in columns),
+            *dict.fromkeys(column for column in heading if column in optional),
+        )
+        self._judge_heading(heading, wanted or ",".join(self.columns))
         self.settle()
         heading = lines[0][1]
         self.rows = [Row(line, dict(zip(heading, cells, strict=True))) for line, cells in self._whole(lines)]
@@ -192,8 +203,7 @@ class Table:
             yield line, _trimmed(cells)
             line += 1 + sum(cell.count("\n") for cell in cells)
 
-    def _judge_heading(self, heading: list[str]) -> None:
-        wanted = ",".join(self.columns)
+    def _judge_heading(self, heading: list[str], wanted: str) -> None:
         if len(heading) <= 1 and set(";\t") & set("".join(heading)):
             self.complain(1, WHOLE_LINE, "semicolons or tabs between the cells", f"commas: {wanted}")
             return

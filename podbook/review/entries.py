@@ -122,20 +122,26 @@ FILE_PARTS = {
 
 def refuse_slips(book: Book) -> None:
     """Raise PodbookError if what is to be filled in could not be used, before anything is written."""
-    found = list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents))
-    if found:
+    if found := slips_in(book):
         raise PodbookError("\n".join(("these figures can't be used; nothing was written:", *map(_for_file, found))))
+
+
+def slips_in(book: Book) -> list[Slip]:
+    """Return what is to be filled in and could not be used."""
+    return list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents))
 
 
 def _for_file(slip: Slip) -> str:
     """Return a slip in the words of the file that it comes from."""
+    return f"  {in_file(slip)} ({slip.label}): found {slip.found}; allowed: {slip.allowed}. {slip.hint}".rstrip()
+
+
+def in_file(slip: Slip) -> str:
+    """Return where in a farm's file a slip stands."""
     table, _, field = slip.key.rpartition(".")
-    name = (
-        f"{FILE_PARTS.get(table, table)} {slip.item + 1}, {field}"
-        if table
-        else f"figures.{field.removesuffix('_entry')}"
-    )
-    return f"  {name} ({slip.label}): found {slip.found}; allowed: {slip.allowed}. {slip.hint}".rstrip()
+    if table:
+        return f"{FILE_PARTS.get(table, table)} {slip.item + 1}, {field}"
+    return f"figures.{field.removesuffix('_entry')}"
 
 
 def refusal(book: Book, node: Node, found: Any, values: Mapping[str, Column]) -> str:

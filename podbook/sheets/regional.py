@@ -12,7 +12,7 @@ def regional(region: Region, name: str, label: str, unit: str, low: float, high:
     if found.unit != unit:
         raise ValueError(f"region {region.name}: {name} is in {found.unit}, the book wants {unit}")
     return Entry(name, label, unit, found.value, low, high, source=found.source, place=_place(found.place, found.year),
-                 mark=found.mark, help=help, look=look)  # fmt: skip
+                 mark=found.mark, help=help, look=look, local=True)  # fmt: skip
 
 
 def _place(place: str, year: str) -> str:
