@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import tempfile
 import zipfile
+from concurrent.futures import ProcessPoolExecutor
+from itertools import repeat
 from pathlib import Path
 from xml.etree.ElementTree import canonicalize
 
@@ -14,29 +17,46 @@ from podbook.book.node import Node
 from podbook.book.writer import write
 from podbook.inputs.filled import Filled
 from podbook.sheets import book_of
+from podbook.systems import METRIC, US
 from podbook.units import shown
 
 _SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 """Written beside a lone space or left out, depending on the XML library that openpyxl finds."""
 
 
-def template(region: str) -> Book:
-    """Return a region's book, in its units, with nothing filled in beyond its defaults."""
-    place = regions.load(region)
-    return book_of(place, Filled("A farm", ()), place.units)
+def names() -> dict[str, tuple[str, str]]:
+    """Return the region and the system of units of every template, by its name.
+
+    A region in metric units has no template in those of the US: nobody there weighs in pounds.
+    """
+    found = {}
+    for region in regions.names():
+        units = regions.load(region).units
+        found[region] = (region, units)
+        if units == US:
+            found[f"{region}_{METRIC}"] = (region, METRIC)
+    return found
+
+
+def template(name: str) -> Book:
+    """Return a template's book: nothing is filled in beyond the defaults of its region."""
+    region, units = names()[name]
+    return book_of(regions.load(region), Filled("A farm", ()), units)
 
 
 def write_all(folder: Path) -> list[Path]:
-    """Build every region's template and review page into a folder; return the files written."""
+    """Build every template and its review page into a folder; return the files written."""
     folder.mkdir(parents=True, exist_ok=True)
-    written = []
-    for region in regions.names():
-        book = template(region)
-        workbook, page = folder / f"{region}.xlsx", folder / f"{region}.md"
-        write(book, workbook, replace=True)
-        page.write_text(review_page(book), encoding="utf-8")
-        written += [workbook, page]
-    return written
+    with ProcessPoolExecutor(max_workers=os.cpu_count() or 1) as pool:
+        return [path for written in pool.map(_write, names(), repeat(folder)) for path in written]
+
+
+def _write(name: str, folder: Path) -> tuple[Path, Path]:
+    book = template(name)
+    workbook, page = folder / f"{name}.xlsx", folder / f"{name}.md"
+    write(book, workbook, replace=True)
+    page.write_text(review_page(book), encoding="utf-8")
+    return workbook, page
 
 
 def stale(folder: Path) -> list[str]:
@@ -63,7 +83,11 @@ def content(path: Path) -> object:
 def review_page(book: Book) -> str:
     """Return the page that lists every node: label, name, unit, default, range, formula, reference function, source."""
     places = lay_out(book).places
-    lines = [f"# Every cell of the book: {book.region}", "", "Built by `podbook templates`; never edited by hand."]
+    lines = [
+        f"# Every cell of the book: {book.region}, units {book.units}",
+        "",
+        "Built by `podbook templates`; never edited by hand.",
+    ]
     for sheet in book.sheets:
         nodes = [node for node in book.nodes.values() if places[node.key].sheet == sheet.title and node.role != "span"]
         if nodes:

@@ -54,7 +54,7 @@ def build(
         talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
         raise typer.Exit(USAGE)
     try:
-        place = regions.load(region)
+        place = regions.load(region) if region in regions.names() else regions.know(Path(region))
         weather = regions.station(station) if station is not None else None
         filled = filled_in(farm, trees, lab, log, [month.name for month in months(place)], place.units)
         system = units or (place.units if farm is None else filled.units)
@@ -71,11 +71,9 @@ def build(
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     for words in filled.usual:
         talk(words)
-    if region not in regions.names():
-        known = "the other commands know the regions that come with podbook only, so they can't check it"
-        talk(f"{file}: built for {filled.title}. Next: open it; {known}")
-        return
-    talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
+    known = "" if region in regions.names() else f" --region {shlex.quote(region)}"
+    command = f"podbook verify {shlex.quote(str(file))}{known}"
+    talk(f"{file}: built for {filled.title}. Next: open it, or check it with: {command}")
 
 
 def _build_many(farms: Path | None, out: Path | None, others: list[str], replace: bool) -> None:

@@ -17,7 +17,9 @@ from podbook.systems import SYSTEMS
 def carry(
     old: Annotated[Path, typer.Argument(help="The workbook that is filled in. It is never changed.")],
     new: Annotated[Path, typer.Argument(help="The workbook to make, such as farm-new.xlsx.")],
-    region: Annotated[str | None, typer.Option(help="Region of the defaults; that of the old one if not said.")] = None,
+    region: Annotated[
+        str | None, typer.Option(help="Region of the defaults, by its name or file; that of the old one if not said.")
+    ] = None,
     units: Annotated[str | None, typer.Option(help="us or metric; that of the old one if not said.")] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the new file if it is there.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
@@ -29,12 +31,16 @@ def carry(
 
     Example: podbook carry farm.xlsx farm-new.xlsx
     """
+    from podbook import regions
     from podbook.review.carrying.carry import carry as carried
 
     if units is not None and units not in SYSTEMS:
         talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
         raise typer.Exit(USAGE)
+
     try:
+        if region is not None and Path(region).is_file():
+            region = regions.know(Path(region)).name
         done = carried(old, new, region, units, replace=replace)
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
         if as_json:

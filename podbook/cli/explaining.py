@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, talk
+from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, OwnRegion, know, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused, UnclearName
 
 
@@ -21,6 +21,7 @@ def explain(
         ),
     ],
     file: Annotated[Path, typer.Argument(help="The workbook it stands in. It is never changed.")],
+    region: OwnRegion = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
     depth: Annotated[int, typer.Option(min=1, max=40, help="How many levels of inputs to tell.")] = 3,
 ) -> None:
@@ -32,6 +33,7 @@ def explain(
     """
     from podbook.review.explaining.explain import explain as explained
 
+    know(region)
     try:
         told = explained(file, name, depth)
     except UnclearName as problem:

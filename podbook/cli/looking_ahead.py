@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from podbook import files
-from podbook.cli.talk import UNCHECKED, USAGE, print_csv, progress, talk
+from podbook.cli.talk import UNCHECKED, USAGE, OwnRegion, know, print_csv, progress, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
@@ -30,6 +30,7 @@ def outlook(
             help="A type of tree whose trees vary, and how far they bear alike: 0 each its own, 1 as in a clone.",
         ),
     ] = None,
+    region: OwnRegion = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
     as_csv: Annotated[bool, typer.Option("--csv", help="A table as CSV instead of words.")] = False,
     every_draw: Annotated[
@@ -55,6 +56,7 @@ def outlook(
     from podbook.review.ahead.outlook import outlook as looked
     from podbook.review.ahead.outlook import write_draws
 
+    know(region)
     if as_json and as_csv:
         talk("--json, --csv: found both; choose one")
         raise typer.Exit(USAGE)

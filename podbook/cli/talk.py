@@ -6,12 +6,36 @@ import csv
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated
+
+import typer
 
 from podbook.errors import BadInput, PodbookError
 from podbook.harmless import for_csv, plain
 
 AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 """Exit codes: all agrees, something differs, wrong usage, could not be checked."""
+
+
+OwnRegion = Annotated[
+    Path | None,
+    typer.Option(
+        "--region", metavar="FILE.toml", help="The region's file, if the workbook was built for one of your own."
+    ),
+]
+
+
+def know(region: Path | None) -> None:
+    """Make a user's own region known, or end the command with a complaint."""
+    from podbook.regions import know as known
+
+    try:
+        if region is not None:
+            known(region)
+    except PodbookError as problem:
+        complain(problem)
+        raise typer.Exit(USAGE) from None
 
 
 @contextmanager

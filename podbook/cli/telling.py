@@ -8,12 +8,13 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import UNCHECKED, USAGE, talk
+from podbook.cli.talk import UNCHECKED, USAGE, OwnRegion, know, talk
 from podbook.errors import PodbookError
 
 
 def season(
     file: Annotated[Path, typer.Argument(help="The workbook to tell of. It is never changed.")],
+    region: OwnRegion = None,
 ) -> None:
     """Tell a workbook's winter month by month: head-days, hay and money saved, when pods run out, what to watch.
 
@@ -22,6 +23,7 @@ def season(
     from podbook.review.season import STATUS, read
     from podbook.review.words import console
 
+    know(region)
     try:
         told = read(file)
     except PodbookError as problem:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from podbook import files
-from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, print_csv, progress, talk
+from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, OwnRegion, know, print_csv, progress, talk
 from podbook.errors import PodbookError
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ def verify(
     ],
     engine: Annotated[str, typer.Option(help="formualizer, formulas or libreoffice.")] = "formualizer",
     all_engines: Annotated[bool, typer.Option("--all-engines", help="Every engine that is installed.")] = False,
+    region: OwnRegion = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
     as_csv: Annotated[bool, typer.Option("--csv", help="A table as CSV, a row a file, instead of words.")] = False,
     report: Annotated[
@@ -42,6 +43,7 @@ def verify(
     from podbook import recalc
     from podbook.review import many
 
+    know(region)
     books = many.workbooks(paths)
     alone = len(books) == 1 and not paths[0].is_dir()
     if engine not in recalc.ENGINES:

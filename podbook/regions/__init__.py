@@ -1,7 +1,7 @@
 """Regions: every default that varies with place, each with its unit, source, place, year and mark."""
 
 from podbook.regions.declared_weeds import declared_weeds, refuse_declared
-from podbook.regions.load import load, names
+from podbook.regions.load import know, known, load, names
 from podbook.regions.region import Default, Monthly, Notice, Region
 from podbook.regions.stations import Station, station, stations
 
@@ -12,6 +12,8 @@ __all__ = [
     "Region",
     "Station",
     "declared_weeds",
+    "know",
+    "known",
     "load",
     "names",
     "refuse_declared",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 from functools import cache
@@ -14,6 +15,8 @@ from podbook.regions.reading import Reading
 from podbook.regions.region import Region
 
 WHOLE_FILE = "(whole file)"
+OWN = "PODBOOK_REGIONS"
+"""Environment variable with the files of a user's own regions, which child processes go by too."""
 LARGEST = 200_000
 """Bytes of a region's file; those that come with the package have about 6,000."""
 
@@ -25,6 +28,31 @@ def names() -> tuple[str, ...]:
     return tuple(sorted(entry.name[:-5] for entry in folder.iterdir() if entry.name.endswith(".toml")))
 
 
+def known() -> tuple[str, ...]:
+    """Return the names of the regions that come with the package and of the user's own that were made known."""
+    return (*names(), *_known())
+
+
+def know(path: Path) -> Region:
+    """Make a user's own region known by its name, for this process and its children; return it.
+
+    Raises BadInput where its file can't be used, or its name is that of a region that comes with the package.
+    """
+    region = load(path)
+    if region.name in names():
+        raise _refused(str(path), f"the name '{region.name}'", "a name that no region of podbook has")
+    files_known = [each for each in os.environ.get(OWN, "").split(os.pathsep) if each]
+    if str(path.resolve()) not in files_known:
+        os.environ[OWN] = os.pathsep.join((*files_known, str(path.resolve())))
+    return region
+
+
+def _known() -> dict[str, Region]:
+    """Return the user's own regions that are known, by name."""
+    paths = [each for each in os.environ.get(OWN, "").split(os.pathsep) if each]
+    return {region.name: region for region in (_read(each, _own(each)) for each in paths)}
+
+
 def load(name_or_path: str | Path) -> Region:
     """Return a region by its name or from a file, or raise BadInput with a complaint for all that is wrong in it.
 
@@ -33,9 +61,15 @@ def load(name_or_path: str | Path) -> Region:
     file = str(name_or_path)
     if file in names():
         text = (files("podbook") / "regions" / f"{file}.toml").read_text(encoding="utf-8")
+    elif file in (own := _known()):
+        return own[file]
     else:
         refuse_declared(file)
         text = _own(file)
+    return _read(file, text)
+
+
+def _read(file: str, text: str) -> Region:
     try:
         return Reading(file, text, tomllib.loads(text)).region()
     except (RecursionError, ValueError) as error:

@@ -189,9 +189,10 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> Book
 
     if not 1 <= rows <= 5000:
         raise NotOurWorkbook(f"{path}: says that it has {rows} rows for trees; allowed are 1 to 5000")
-    if region not in regions.names():
+    if region not in regions.known():
         raise NotOurWorkbook(
-            f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.names())}"
+            f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.known())}."
+            " A region of your own is made known by its file, with --region"
         )
     if units not in SYSTEMS:
         raise NotOurWorkbook(f"{path}: says that its units are '{units}'; this podbook knows {', '.join(SYSTEMS)}")

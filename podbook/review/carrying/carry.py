@@ -46,11 +46,11 @@ def carry(
     title = found.title.strip()
     lost = [] if 0 < len(title) <= LONGEST_TITLE and writable(title) else [_untitled(title)]
     title = NO_TITLE if lost else title
-    units = units or found.units
+    units = units or (found.units if region == found.region else regions.load(region).units)
     book = bare = book_of(regions.load(region), Filled(title, ()), units)
     if (rows := max(match.rows(found, table) for table in bare.tables.values())) > LEAST_ROWS:
         book = book_of(regions.load(region), Filled(title, (), rows=rows), units)
-    home = book_of(regions.load(found.region), Filled("", ()), units) if found.region in regions.names() else None
+    home = book_of(regions.load(found.region), Filled("", ()), units) if found.region in regions.known() else None
     moving = Moving(found, book, home)
     left = Leftovers(found, bare)
     fates, beside = (*lost, *moving.fates, *left.entries()), tuple(left.beside())
@@ -60,8 +60,8 @@ def carry(
 
 
 def _demand(region: str, found: str) -> None:
-    if region not in regions.names():
-        raise PodbookError(f"{found}; this podbook knows {', '.join(regions.names())}")
+    if region not in regions.known():
+        raise PodbookError(f"{found}; this podbook knows {', '.join(regions.known())}")
 
 
 def _untitled(title: str) -> Fate:
