@@ -296,8 +296,8 @@ BAD_FARMS: dict[str, tuple[Callable[[str], str], tuple[str, ...]]] = {
         ("farm.toml", "'type 1.colour'", "a name that it does not have", "allowed: name, origin, share"),
     ),
     "a missing key": (
-        lambda text: text.replace('origin = "seedling"\n', "", 1),
-        ("farm.toml", "'type 1'", "found no origin"),
+        lambda text: text.replace("share = 0.3\n", "", 1),
+        ("farm.toml", "'type 1'", "found no share"),
     ),
     "a text for a number": (
         lambda text: text.replace("share = 0.3\n", 'share = "0.3"\n', 1),

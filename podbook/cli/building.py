@@ -53,6 +53,8 @@ def build(
         raise typer.Exit(USAGE) from None
     if weather is not None:
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
+    for words in filled.usual:
+        talk(words)
     if region not in regions.names():
         known = "the other commands know the regions that come with podbook only, so they can't check it"
         talk(f"{file}: built for {filled.title}. Next: open it; {known}")
