@@ -16,7 +16,7 @@ from podbook.regions import Region
 from podbook.regions.region import MONTHS
 from podbook.sheets import book_of
 
-NAMES = {"months.name", "winter.label", "months.label", "out_month", "first_out"}
+NAMES = {"months.name", "log.month", "out_month", "first_out"}
 """Cells that name months."""
 
 
