@@ -16,7 +16,7 @@ from podbook.regions import Region
 from podbook.regions.region import MONTHS
 from podbook.sheets import book_of
 
-NAMES = {"months.name", "winter.label", "months.label", "out_month", "first_out"}
+NAMES = {"months.name", "log.month", "out_month", "first_out"}
 """Cells that name months."""
 
 
@@ -38,7 +38,7 @@ def twin(region: Region) -> Region:
 
 
 def figures(region: Region) -> dict[str, tuple[Any, ...]]:
-    book = book_of(region, filled())
+    book = book_of(region, replace(filled(), log=()))  # a log goes by the names of its months
     return end_to_end(book, {node.key: node.contents for node in book.nodes.values() if node.role == "entry"})
 
 
