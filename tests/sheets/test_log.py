@@ -33,7 +33,8 @@ PLAIN_TREES = {
     "types.name": ("Plain", *(None,) * 5), "types.origin": ("seedling", *(None,) * 5), "mix.share": (1, *(None,) * 5),
     "mix.first_crop_age": (1, *(None,) * 5), "mix.full_crop_age": (1, *(None,) * 5), "by_type.own": (100, *(None,) * 5),
     "row_spacing_entry": (43.56,), "tree_spacing_entry": (20,), "area_entry": (10,),
-    "seedling_bearing_share_entry": (0.5,), "establishment_loss_entry": (0,), "yearly_loss_entry": (0,), "frost_chance_entry": (0,),
+    "seedling_bearing_share_entry": (0.5,), "establishment_loss_entry": (0,), "yearly_loss_entry": (0,),
+    "frost_chance_entry": (0,),
     "log_moisture_entry": (0.2,), "log_share_picked_entry": (0.8,), "log_share_trees_entry": (0.5,),
     "log_bale_weight_entry": (800,),
 }  # fmt: skip
