@@ -10,7 +10,7 @@ from importlib.resources import files
 from types import MappingProxyType
 
 MARKS = ("read", "read-secondary", "memory")
-NO_DOCUMENT = ("arithmetic", "common-practice", "judgement")
+NO_DOCUMENT = ("arithmetic", "common-practice", "judgement", "own")
 """Keys that stand where there is no document to name."""
 
 

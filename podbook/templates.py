@@ -21,8 +21,9 @@ _SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 
 
 def template(region: str) -> Book:
-    """Return a region's book with nothing filled in beyond its defaults."""
-    return book_of(regions.load(region), Filled("A farm", ()))
+    """Return a region's book, in its units, with nothing filled in beyond its defaults."""
+    place = regions.load(region)
+    return book_of(place, Filled("A farm", ()), place.units)
 
 
 def write_all(folder: Path) -> list[Path]:

@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 from openpyxl import Workbook, load_workbook
 
-from podbook import recalc
+from podbook import recalc, regions
 from podbook.recalc import Fault
 
 ROOT = Path(__file__).parents[1]
@@ -197,7 +197,7 @@ def test_templates_are_made_and_a_stale_one_is_named(tmp_path: Path) -> None:
     assert not folder.exists()
     made = podbook("templates", folder)
     assert made.returncode == 0
-    assert names(folder) == {"us_midatl_appal.xlsx", "us_midatl_appal.md"}
+    assert names(folder) == {f"{region}{suffix}" for region in regions.names() for suffix in (".xlsx", ".md")}
     fresh = podbook("templates", folder, "--check")
     assert (fresh.returncode, fresh.stdout, fresh.stderr) == (0, "", "")
     page = folder / "us_midatl_appal.md"
@@ -296,8 +296,8 @@ BAD_FARMS: dict[str, tuple[Callable[[str], str], tuple[str, ...]]] = {
         ("farm.toml", "'type 1.colour'", "a name that it does not have", "allowed: name, origin, share"),
     ),
     "a missing key": (
-        lambda text: text.replace('origin = "seedling"\n', "", 1),
-        ("farm.toml", "'type 1'", "found no origin"),
+        lambda text: text.replace("share = 0.3\n", "", 1),
+        ("farm.toml", "'type 1'", "found no share"),
     ),
     "a text for a number": (
         lambda text: text.replace("share = 0.3\n", 'share = "0.3"\n', 1),

@@ -58,6 +58,8 @@ class Single:
     note: str = ""
     span: str = ""
     """The name of all its cells together, if they have one."""
+    wide: bool = False
+    """Whether its values are sentences that take the whole width of the page."""
 
     @property
     def together(self) -> tuple[Node, ...]:
@@ -122,8 +124,8 @@ class Sheet:
     blocks: tuple[Block, ...]
     printed: int | None = None
     """How many of its blocks are printed; the rest are workings below the printed page."""
-    turns: int | None = None
-    """How many of its blocks stand on the first of two pages; where it is None the sheet is fitted as a whole."""
+    turns: tuple[int, ...] = ()
+    """Numbers of the blocks before which a page is turned; where there are none the sheet is fitted as a whole."""
     width: float = FIGURE_WIDTH
     """Width of its columns of figures, in digits."""
     quoted: bool = False

@@ -36,12 +36,13 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int)
         left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
     )
     parts: tuple[tuple[int, int], ...]
-    if sheet.turns is None:
+    if not sheet.turns:
         parts, tall = ((1, last),), 2 if last > LONG_PAGE else 1
     else:
-        turn = laid[sheet.turns].title_row - 1
-        parts, tall = ((1, turn - 1), (turn, last)), 0
-        page.row_breaks.append(Break(id=turn - 1))
+        turns = [laid[block].title_row - 1 for block in sheet.turns]
+        parts, tall = tuple(zip((1, *turns), (*(turn - 1 for turn in turns), last), strict=True)), 0
+        for turn in turns:
+            page.row_breaks.append(Break(id=turn - 1))
     upright, lying = (_scale(page, size, columns, parts) for size in (UPRIGHT, LYING))
     page.page_setup.orientation = "portrait" if tall > 1 or upright >= lying else "landscape"
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, tall

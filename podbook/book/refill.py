@@ -22,4 +22,4 @@ def refilled(book: Book, contents: Mapping[str, tuple[Content, ...]], labels: Ma
         return block
 
     sheets = (replace(sheet, blocks=tuple(map(settle, sheet.blocks))) for sheet in book.sheets)
-    return Book(book.region, tuple(sheets))
+    return replace(book, sheets=tuple(sheets))

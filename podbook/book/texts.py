@@ -10,6 +10,7 @@ from podbook.book.node import Node
 from podbook.units import shown
 
 SINGLE_HEADINGS = ("Figure", "Value", "Unit", "Mark", "Source and place", "Note")
+SENTENCE_HEADINGS = ("About", "What to know")
 BOUNDS = ("From", "To")
 KINDS_OF_CELL = "Boxed cells are yours to fill in. Upright figures are computed. Slanted figures come from a source."
 
@@ -27,7 +28,7 @@ def origin(entry: Entry) -> str:
 
 def texts(book: Book) -> frozenset[str]:
     """Return every text that the writer puts into a cell which is no node's."""
-    found = {KINDS_OF_CELL, *FIGURE_HEADINGS, *SINGLE_HEADINGS, *BOUNDS}
+    found = {KINDS_OF_CELL, *FIGURE_HEADINGS, *SINGLE_HEADINGS, *SENTENCE_HEADINGS, *BOUNDS}
     for sheet in book.sheets:
         found.update((sheet.title, sheet.purpose))
         for block in sheet.blocks:

@@ -17,11 +17,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import files, recalc
 from podbook.book import charts, look, paper
-from podbook.book.formula import absolute, rendered, sheet_prefix
+from podbook.book.formula import absolute, precedents, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
 from podbook.book.model import Book, Entries, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
 from podbook.book.node import Content, Node, defined_name
-from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SINGLE_HEADINGS, origin, source_of
+from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SENTENCE_HEADINGS, SINGLE_HEADINGS, origin, source_of
 from podbook.units import shown
 
 EPOCH = "2000-01-01T00:00:00Z"
@@ -29,7 +29,7 @@ EPOCH = "2000-01-01T00:00:00Z"
 
 NOTE_COLUMNS = 4
 """Columns that the notes beside a table take."""
-PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], "Source and place", "Note", "Mark")
+PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], *SENTENCE_HEADINGS, "Source and place", "Note", "Mark")
 """Headings over text that runs on to the right."""
 QUOTED = re.compile(r'"([^"]*)"')
 
@@ -102,7 +102,7 @@ class _Page:
             if isinstance(laid.block, Entries):
                 self._entries(laid, laid.block)
             elif isinstance(laid.block, Single):
-                self._singles(laid, laid.block)
+                (self._sentences if laid.block.wide else self._singles)(laid, laid.block)
             elif isinstance(laid.block, Table):
                 (self._across if laid.block.across else self._down)(laid, laid.block)
             elif isinstance(laid.block, Picture):
@@ -151,6 +151,8 @@ class _Page:
         cell.alignment = look.RIGHT
         if node.role == "entry":
             cell.font, cell.fill, cell.border, cell.protection = look.PLAIN, look.FILL_IN, look.BOX, look.OPEN
+            if node.unit == "text" and node.table:
+                cell.alignment = look.RIGHT_SHRUNK
         else:
             cell.font, cell.border = look.SLANTED, look.UNDER_ROW
             if node.unit == "text":
@@ -192,6 +194,26 @@ class _Page:
                 self._node(node)
                 if node.role == "entry":
                     self._validation(node)
+
+    def _sentences(self, laid: Laid, block: Single) -> None:
+        """Put a block of sentences over the whole width of the page."""
+        self._headings(laid.heading_row, list(SENTENCE_HEADINGS))
+        self.widest = max(self.widest, 8)
+        if block.note:
+            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
+        for row, node in enumerate(block.rows, laid.first_row):
+            _put(self.page.cell(row, 1), node.label, look.PLAIN, alignment=look.SHRUNK)
+            self._node(node)
+            cell = self.page.cell(row, 2)
+            cell.font, cell.alignment = look.PLAIN, look.WRAPPED
+            self.page.merge_cells(start_row=row, start_column=2, end_row=row, end_column=8)
+            self._tall(row, 1 + int(self._longest(node) // (7 * self.sheet.width * 1.15)))
+
+    def _longest(self, node: Node) -> int:
+        """Return how long the sentence in a cell may be: its own, or the longest that its formula names."""
+        named = [self.book.nodes[key].contents[item] for key, item in precedents(self.book, node, 0)
+                 if self.book.nodes[key].role == "fixed"] if node.role == "worked" else node.contents  # fmt: skip
+        return max((len(content) for content in named if isinstance(content, str)), default=0)
 
     def _singles(self, laid: Laid, block: Single) -> None:
         sourced = any(node.source for node in block.rows)

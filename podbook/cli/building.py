@@ -19,7 +19,8 @@ def build(
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
     log: Annotated[Path | None, typer.Option(help="What was picked up, fed and paid by month, as CSV.")] = None,
-    region: Annotated[str, typer.Option(help="Region of the defaults.")] = "us_midatl_appal",
+    region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = "us_midatl_appal",
+    station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
     units: Annotated[
         str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
     ] = None,
@@ -31,9 +32,8 @@ def build(
     """
     from podbook import regions
     from podbook.book.writer import write
+    from podbook.farm_book import Ordered, book_for
     from podbook.inputs.farm import filled as filled_in
-    from podbook.review.entries import refuse_slips
-    from podbook.sheets import book_of
     from podbook.sheets.season import months
 
     if units is not None and units not in SYSTEMS:
@@ -41,16 +41,24 @@ def build(
         raise typer.Exit(USAGE)
     try:
         place = regions.load(region)
-        filled = filled_in(farm=farm, trees=trees, lab=lab, log=log, months=[month.name for month in months(place)])
-        book = book_of(place, filled, units or filled.units)
-        refuse_slips(book)
-        write(book, file, replace=replace)
+        weather = regions.station(station) if station is not None else None
+        filled = filled_in(farm, trees, lab, log, [month.name for month in months(place)], place.units)
+        system = units or (place.units if farm is None else filled.units)
+        write(book_for(Ordered(region, system, filled, file, weather), place), file, replace=replace)
     except PodbookError as problem:
         complain(problem)
         raise typer.Exit(USAGE) from None
     except OSError as problem:
         talk(f"{file}: can't be written ({problem.strerror}); name another file")
         raise typer.Exit(USAGE) from None
+    if weather is not None:
+        talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
+    for words in filled.usual:
+        talk(words)
+    if region not in regions.names():
+        known = "the other commands know the regions that come with podbook only, so they can't check it"
+        talk(f"{file}: built for {filled.title}. Next: open it; {known}")
+        return
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: podbook verify {shlex.quote(str(file))}")
 
 

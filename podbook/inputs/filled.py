@@ -40,6 +40,10 @@ class TypeOfTree:
     full_crop_age: float
     own_yield: float | None = _measured("lb_dry/tree", None)
     tree_price: float | None = None
+    kind: str = ""
+    """Name of its kind among the pod trees; blank for honey locust, or a tree that is not among them."""
+    analysis: str = ""
+    """``usual`` where the usual analysis of its kind stands in for a laboratory's sheet."""
 
 
 @dataclass(frozen=True)
@@ -71,6 +75,8 @@ class Filled:
     figures: dict[str, Content] = field(default_factory=dict)
     """Single figures that differ from their defaults, by name, in the units of ``units``."""
     rows: int = LEAST_ROWS
+    usual: tuple[str, ...] = ()
+    """What was taken from a kind's usual figures, in words."""
     units: str = US
     """System of units in which the farm's figures were given."""
     log: tuple[MonthLogged, ...] = ()
@@ -85,3 +91,8 @@ class Filled:
     def origins(self) -> tuple[Content, ...]:
         """Origin of each type."""
         return padded([each.origin for each in self.types], len(TYPES))
+
+    @property
+    def kinds(self) -> tuple[Content, ...]:
+        """Kind of tree of each type, blank where it is not said."""
+        return padded([each.kind or None for each in self.types], len(TYPES))

@@ -1,6 +1,20 @@
 """Regions: every default that varies with place, each with its unit, source, place, year and mark."""
 
+from podbook.regions.declared_weeds import declared_weeds, refuse_declared
 from podbook.regions.load import load, names
 from podbook.regions.region import Default, Monthly, Notice, Region
+from podbook.regions.stations import Station, station, stations
 
-__all__ = ["Default", "Monthly", "Notice", "Region", "load", "names"]
+__all__ = [
+    "Default",
+    "Monthly",
+    "Notice",
+    "Region",
+    "Station",
+    "declared_weeds",
+    "load",
+    "names",
+    "refuse_declared",
+    "station",
+    "stations",
+]

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from podbook import recalc
+from podbook.pod_trees import pod_trees
 from podbook.proof.compare import Comparison, compare
+from podbook.proof.evaluate import Column
 from podbook.proof.here import Here
 from podbook.proof.wiring import Wiring
 from podbook.recalc import Address, Cell
@@ -44,6 +46,8 @@ class Verdict:
     """SHA-256 of the file: which state of it this is about."""
     snapshot: str = ""
     """What is wrong with the snapshot of the outlook, if there is one."""
+    trees: tuple[str, ...] = ()
+    """The species of pod tree on the farm, by the kinds of its types."""
 
     @property
     def agrees(self) -> bool:
@@ -105,7 +109,14 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         found.book.region,
         hashlib.sha256(path.read_bytes()).hexdigest(),
         state,
+        _species(here.expected["pod_trees.grown"]),
     )
+
+
+def _species(grown: Column) -> tuple[str, ...]:
+    """Return the species of which the farm has a type."""
+    numbered = zip(pod_trees().kinds, grown, strict=True)
+    return tuple(dict.fromkeys(kind.species for kind, types in numbered if isinstance(types, float) and types > 0))
 
 
 Judged = tuple[tuple[Here, Mapping[Address, Cell]], Comparison]

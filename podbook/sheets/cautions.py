@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Prose, Sheet
+from podbook.book.model import Block, Prose, Sheet, Single
+from podbook.book.node import Node, by, worked
+from podbook.pod_trees import Caution, pod_trees
+from podbook.reference import kinds
+from podbook.sheets.pod_trees import caution_key, heading
 
 BLOCKS = (
     ("This book", (
@@ -41,8 +45,25 @@ BLOCKS = (
 
 
 def sheet(notices: tuple[str, ...]) -> Sheet:
-    """Return the sheet Cautions, with the notices of the region."""
-    blocks = [Prose(title, lines) for title, lines in BLOCKS]
+    """Return the sheet Cautions, with the notices of the region and the cautions of the kinds of tree on the farm."""
+    blocks: list[Block] = [Prose(title, lines) for title, lines in BLOCKS]
     if notices:
         blocks.append(Prose("Notices for this region", notices))
-    return Sheet("Cautions", "Read this before the first pod is fed.", tuple(blocks))
+    blocks.append(
+        Single(
+            "Of the kinds of tree on this farm",
+            tuple(_line(number, caution) for number, caution in enumerate(pod_trees().cautions, 1)),
+            note="A caution stands here once a type on the sheet Farm is of that kind; else a dash. The sheet Pod trees has them all.",
+            wide=True,
+        )
+    )
+    return Sheet("Cautions", "Read this before the first pod is fed.", tuple(blocks), turns=(len(blocks) - 1,))
+
+
+def _line(number: int, caution: Caution) -> Node:
+    """Return a caution as a cell: its words where a type of its species is on the farm."""
+    places = [place for place, kind in enumerate(pod_trees().kinds, 1) if kind.species == caution.species]
+    grown = "+".join(f"INDEX(pod_trees_grown,{place})" for place in places)
+    words = caution_key(number)
+    return worked(f"told_{words}", heading(caution), "text", f'=IF({grown}=0,"-",{words})',
+                  by(kinds.caution_told, types_of_kinds=tuple(f"pod_trees.grown@{place}" for place in places), words=words))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Sheet, Table
 from podbook.book.node import by, entry_field, fixed_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
-from podbook.reference import book, gates
+from podbook.pod_trees import pod_trees
+from podbook.reference import book, gates, kinds, picks
 from podbook.regions import Region
 from podbook.sheets import months
 from podbook.sheets.season import before
@@ -30,6 +31,7 @@ LISTS = (
     ("basis", "Basis of a lab sheet", BASES),
     ("parts", "Parts of a lab sheet", PARTS),
     ("bearing", "Kind of year", KINDS_OF_YEAR),
+    ("kind", "Kind of tree", pod_trees().names),
 )
 
 
@@ -93,6 +95,8 @@ def sheet(region: Region, filled: Filled) -> Sheet:
             entry_field("types.name", "Name of the type", "text", filled.names, required=False,
                         note="Leave blank where there are fewer than six. Letters and figures; none of * ? ~ < > =."),
             entry_field("types.origin", "Seedling or grafted", "text", filled.origins, choices="lists.origin"),
+            entry_field("types.kind", "Kind of tree", "text", filled.kinds, choices="lists.kind", required=False,
+                        note="The sheet Pod trees tells of each. Blank: honey locust, or a tree that is not on the list."),
             worked("types.name_fits", "A plain name", "flag",
                    '=IF(ISNUMBER({name}),0,IF(OR({name}="TRUE",{name}="FALSE",ISNUMBER(FIND("*",{name})),ISNUMBER(FIND("?",{name})),'
                    'ISNUMBER(FIND("~",{name})),ISNUMBER(FIND("<",{name})),ISNUMBER(FIND(">",{name})),ISNUMBER(FIND("=",{name}))),0,1))',
@@ -108,6 +112,18 @@ def sheet(region: Region, filled: Filled) -> Sheet:
             worked("types.origin_check", "Origin in order?", "text",
                    '=IF({in_use}=0,"-",IF(ISNUMBER(MATCH({origin},lists_origin,0)),"ok","mend"))',
                    by(gates.choice_state, when="in_use", otherwise="-", entry="origin", choices="lists.origin*"), size=6),
+            worked("types.kind_check", "Kind in order?", "text",
+                   '=IF({in_use}=0,"-",IF({kind}="","-",IF(ISNUMBER(MATCH({kind},lists_kind,0)),"ok","mend")))',
+                   by(kinds.kind_state, when="in_use", otherwise="-", entry="kind", kinds="lists.kind*"), size=6),
+            worked("types.kind_row", "Kind: its place in the list, 0 for none", "ordinal", '=IF({kind_check}="ok",MATCH({kind},lists_kind,0),0)',
+                   by(picks.position_or_none, when="in_use", word="kind", words="lists.kind*"), size=6, look="0"),
+            worked("types.kind_used", "Kind, as used", "text", '=IF({kind_row}=0,"-",INDEX(lists_kind,{kind_row}))',
+                   by(kinds.known_kind, when="in_use", otherwise="-", entry="kind", kinds="lists.kind*"), size=6),
+            worked("types.spoils", "Can't be stockpiled or stored", "flag", "=IF({kind_row}=0,0,1-INDEX(pod_trees_keeps,{kind_row}))",
+                   by(kinds.spoils, when="kind_row", keeps="pod_trees.keeps*"), size=6, look="0"),
+            worked("types.beware", "Beware", "text",
+                   '=IF({in_use}=0,"-",IF({spoils}=1,"LOOK: does not keep",IF({lab.in_order}=0,"no lab sheet yet","-")))',
+                   by(kinds.beware, when="in_use", otherwise="-", sheet_in_order="lab.in_order"), size=6),
         ),
         note="Up to six, side by side: the same six on every sheet that follows.",
     )  # fmt: skip

@@ -26,7 +26,7 @@ def sheet() -> Sheet:
          cases_worked, results_worked, yields_worked, _coefficients(), ages(),
          *(plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), tried(), tried_worths()),
         printed=7,
-        turns=4,
+        turns=(4,),
         width=10.5,
     )  # fmt: skip
 

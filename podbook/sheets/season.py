@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from calendar import monthrange
 from dataclasses import dataclass
 
 from podbook.regions import Region
+from podbook.regions.calendar import COUNT, month_before, months_of_book
 from podbook.regions.region import MONTHS
+from podbook.systems import METRIC, US, Turn, metric, tidy
 
-COUNT = 8
-LEAP_FREE_YEAR = 2026
+__all__ = ["COUNT", "Month", "before", "months", "temperatures"]
 
 
 @dataclass(frozen=True)
@@ -29,37 +29,24 @@ def months(region: Region) -> tuple[Month, ...]:
 
     They begin with the first month of pods or of feeding; what the season has beyond eight months is left out.
     """
-    fed = _days_fed(region)
+    fed = region.days_fed()
     drop, temperature = region.monthly["pod_drop"], region.monthly["temperature"]
-    first = _first({*fed, *(month for month, share in drop.by_month.items() if share > 0)})
-    order = [(first - 1 + step) % 12 + 1 for step in range(COUNT)]
     return tuple(
         Month(MONTHS[month - 1], float(fed.get(month, 0)), temperature.in_month(month), drop.in_month(month))
-        for month in order
+        for month in months_of_book(fed, drop.by_month)
     )
 
 
 def before(region: Region) -> float:
     """Return the mean temperature of the month before the first one."""
-    first = MONTHS.index(months(region)[0].name) + 1
-    return region.monthly["temperature"].in_month((first - 2) % 12 + 1)
+    first = months_of_book(region.days_fed(), region.monthly["pod_drop"].by_month)[0]
+    return region.monthly["temperature"].in_month(month_before(first))
 
 
-def _days_fed(region: Region) -> dict[int, int]:
-    """Return the days of feeding by calendar month, from the first day of the season on."""
-    month, day, left = int(region["season_start"]), int(region["season_start_day"]), int(region["season_days"])
-    fed: dict[int, int] = {}
-    while left > 0:
-        days = min(left, max(0, monthrange(LEAP_FREE_YEAR, month)[1] - day + 1))
-        fed[month] = fed.get(month, 0) + days
-        month, day, left = month % 12 + 1, 1, left - days
-    return fed
-
-
-def _first(used: set[int]) -> int:
-    """Return the month that follows the longest gap between the months used."""
-
-    def gap(month: int) -> int:
-        return next(step for step in range(1, 13) if (month - 1 - step) % 12 + 1 in used)
-
-    return max(sorted(used), key=gap)
+def temperatures(region: Region, units: str = US) -> dict[str, tuple[float, ...]]:
+    """Return a region's temperatures as what is filled in in a book of a system of units, by the keys of its entries."""
+    turn = metric("degF")[1] if units == METRIC else Turn()
+    return {
+        "months.temperature": tuple(tidy(turn.of(month.temperature)) for month in months(region)),
+        "temperature_before_entry": (tidy(turn.of(before(region))),),
+    }

@@ -33,7 +33,7 @@ FONT_ORDER = (
 """The order of the elements of a font in the schema of Office Open XML."""
 TITLES = [
     "Start", "Farm", "Feeds", "Trees", "Pods", "Stand", "Herd", "Needs", "Rations", "Winter", "Savings", "Season log",
-    "Collect", "Planting", "Returns", "Crop sizes", "Quick sums", "Checks", "Cautions", "Sources", "Works",
+    "Collect", "Planting", "Returns", "Crop sizes", "Quick sums", "Pod trees", "Checks", "Cautions", "Sources", "Works",
 ]  # fmt: skip
 
 

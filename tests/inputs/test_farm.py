@@ -141,7 +141,7 @@ FIGURE = "a number, or a word in quotes"
 TITLE = "a title of 1 to 60 letters"
 NAME = "a name of at most 30 characters that begins with a letter"
 PARTS = "[farm], [[type]], [[group]], [figures]"
-OF_TYPE = "name, origin, share, first_crop_age, full_crop_age, own_yield, tree_price"
+OF_TYPE = "name, origin, share, first_crop_age, full_crop_age, own_yield, tree_price, kind, analysis"
 ONE = FARM + TYPE.format("Wild")
 REFUSED = {
     "an unknown part": (ONE + "[trees]\ncount = 3\n", "trees", "a part that a farm file does not have", PARTS),
@@ -152,7 +152,7 @@ REFUSED = {
     "a blank title": ('[farm]\ntitle = " "\n', "farm.title", "' '", TITLE),
     "a title with a line break": ('[farm]\ntitle = "a\\nb"\n', "farm.title", "'a\\nb'", TITLE),
     "a title with a character no sheet holds": ('[farm]\ntitle = "a\\u0001"\n', "farm.title", "'a\\x01'", TITLE),
-    "an unknown name in farm": (FARM + 'owner = "x"\n', "farm.owner", "a name that it does not have", "title"),
+    "an unknown name in farm": (FARM + 'owner = "x"\n', "farm.owner", "a name that it does not have", "title, units"),
     "no type": (FARM, "type", "0 types", "1 to 6 types"),
     "an unknown name in type": (ONE + "colour = 3\n", "type 1.colour", "a name that it does not have", OF_TYPE),
     "a type that is a number": ("type = [3]\n" + FARM, "type 1", "3", "a part with names and values"),

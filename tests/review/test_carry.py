@@ -121,7 +121,7 @@ def test_an_edition_of_kilograms_and_hectares_is_converted(
     altered: Callable[..., Path], demo: Path, tmp_path: Path
 ) -> None:
     weights = contents(demo, "groups.body_weight")
-    area = 43560 * (1200 / 3937) ** 2 / 10_000
+    area = 0.40468564224
     old = altered(
         edition("0"),
         put(groups_body_weight=[each / KILOGRAM for each in weights]),

@@ -37,6 +37,7 @@ def carry(
         raise PodbookError(f"{new}: is the old workbook itself, which is never changed; name another file for the new")
     files.refuse(new, ".xlsx", replace=replace)
     if region is not None:
+        regions.refuse_declared(region)
         _demand(region, f"--region: found '{region}'")
     found = Old(old)
     if region is None:

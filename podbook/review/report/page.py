@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from podbook import files, regions
+from podbook.pod_trees import pod_trees
 from podbook.review.report import opening
 from podbook.review.report.markup import Markup, element, joined
 from podbook.review.report.parts import section
@@ -68,9 +69,16 @@ def _sections(verdict: Verdict) -> Iterator[Markup]:
 
 def _cautions(verdict: Verdict) -> Markup:
     notices = tuple(notice.text for notice in regions.load(verdict.region).notices)
-    blocks = (*cautions.BLOCKS, *((("Notices for this region", notices),) if notices else ()))
+    trees = tuple(
+        (f"{each.capitalize()}, of which this farm has a type", tuple(_cautions_of(each))) for each in verdict.trees
+    )
+    blocks = (*cautions.BLOCKS, *trees, *((("Notices for this region", notices),) if notices else ()))
     told = (
         element("div", element("h3", title), element("ul", *(element("li", line) for line in lines)))
         for title, lines in blocks
     )
     return section("cautions", "Cautions: read this before the first pod is fed", joined(*told))
+
+
+def _cautions_of(species: str) -> Iterator[str]:
+    return (each.text for each in pod_trees().cautions if each.species == species)

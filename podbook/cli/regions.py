@@ -1,0 +1,121 @@
+"""Show regions and weather stations, and write a region's file to begin with."""
+
+from __future__ import annotations
+
+import json
+import shlex
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from podbook.cli.talk import USAGE, complain, talk
+from podbook.errors import PodbookError
+
+if TYPE_CHECKING:
+    from podbook.regions import Region, Station
+
+HOME = "us_midatl_appal"
+
+
+def regions(
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(help="A region's name or file; with --stations, an id or words of a name.", show_default=False),
+    ] = None,
+    stations: Annotated[bool, typer.Option("--stations", help="List weather stations of the United States.")] = False,
+    start: Annotated[Path | None, typer.Option(help="Write a region's file to begin with, such as mine.toml.")] = None,
+    like: Annotated[str | None, typer.Option(help=f"Region whose figures it begins with; {HOME} if not said.")] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
+) -> None:
+    """List the regions, or show every figure of one; list weather stations; write a region's file of your own.
+
+    Example: podbook regions nz
+    """
+    named = words or []
+    try:
+        _refuse_together(named, stations=stations, start=start, like=like, replace=replace, as_json=as_json)
+        if start is not None:
+            _write(start, like or HOME, replace=replace)
+        elif stations:
+            _stations(" ".join(named), as_json=as_json)
+        elif named:
+            _one(named[0], as_json=as_json)
+        else:
+            _all(as_json=as_json)
+    except PodbookError as problem:
+        complain(problem)
+        raise typer.Exit(USAGE) from None
+    except OSError as problem:
+        talk(f"{start}: can't be written ({problem.strerror}); name another file")
+        raise typer.Exit(USAGE) from None
+
+
+def _refuse_together(
+    named: list[str], *, stations: bool, start: Path | None, like: str | None, replace: bool, as_json: bool
+) -> None:
+    if start is not None and (stations or named or as_json):
+        other = "--stations" if stations else "--json" if as_json else f"'{named[0]}'"
+        raise PodbookError(f"--start: found {other} beside it; allowed: --like and --replace; run them one by one")
+    if start is None and (like is not None or replace):
+        other = "--replace" if like is None else "--like"
+        raise PodbookError(f"{other}: found no --start beside it; allowed: with --start FILE only")
+    if not stations and len(named) > 1:
+        raise PodbookError(f"regions: found {len(named)} names; allowed: one region at a time, by its name or file")
+
+
+def _write(path: Path, like: str, *, replace: bool) -> None:
+    from podbook.files import drafted, refuse
+    from podbook.regions import load
+    from podbook.regions.starter import name_of, starter
+
+    refuse(path, ".toml", replace=replace)
+    text = starter(load(like), name_of(path.stem))
+    with drafted(path) as draft:
+        draft.write_text(text, encoding="utf-8")
+        load(draft)
+    file = shlex.quote(str(path))
+    talk(f"{path}: written, with the figures of {like}. Next: put in your own, and see it: podbook regions {file}")
+
+
+def _all(*, as_json: bool) -> None:
+    from podbook.regions import declared_weeds, load, names
+    from podbook.regions.described import summary, weed
+
+    found = [load(name) for name in names()]
+    if as_json:
+        weeds = [weed(place) for place in declared_weeds()]
+        print(json.dumps({"regions": [summary(region) for region in found], "declared_weed": weeds}, indent=1))
+        return
+    from podbook.cli.showing import show_regions
+
+    show_regions(found, declared_weeds())
+
+
+def _one(name: str, *, as_json: bool) -> None:
+    from podbook.regions import load
+    from podbook.regions.described import described
+
+    region: Region = load(name)
+    if as_json:
+        print(json.dumps(described(region), indent=1))
+        return
+    from podbook.cli.showing import show_region
+
+    show_region(region)
+
+
+def _stations(words: str, *, as_json: bool) -> None:
+    from podbook.regions.described import at
+    from podbook.regions.stations import found, station, stations
+
+    listed: tuple[Station, ...] = found(words) if words.strip() else stations()
+    if not listed:
+        listed = (station(words),)
+    if as_json:
+        print(json.dumps({"stations": [at(each) for each in listed]}, indent=1))
+        return
+    from podbook.cli.showing import show_stations
+
+    show_stations(listed)
