@@ -59,7 +59,7 @@ def _table(region: Region, filled: Filled) -> Table:
 
     labels = tuple(item if row is None or not row.note else row.note for item, row in zip(ITEMS, rows, strict=True))
     shown = (
-        row("month", "Month", "text", "={months.label}", by(book.same, value="months.label")),
+        row("label", "Month", "text", "={months.label}", by(book.same, value="months.label")),
         *(entered(*figure) for figure in FIGURES),
         row("state", "In order?", "text", '=IF({amiss}>0,"mend",IF({fitting}=0,"-","ok"))', by(log.state_of_row)),
     )

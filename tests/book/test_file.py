@@ -192,10 +192,11 @@ def test_every_sheet_is_protected_without_a_password(path: Path, typed: Workbook
     assert [part for part, text in parts.items() if word.search(text)] == []
 
 
-def test_only_cells_to_fill_in_and_notes_on_the_tally_are_unlocked(book: Book, typed: Workbook) -> None:
+def test_only_cells_to_fill_in_and_notes_on_tally_and_log_are_unlocked(book: Book, typed: Workbook) -> None:
     entries = {cell for node in book.nodes.values() if node.role == "entry" for cell in named(typed, node)}
     rows = [re.sub(r"[A-Z]+", "A", cell) for _, cell in named(typed, book.nodes["tally.type"])]
-    notes = {("Trees", cell) for cell in rows}
+    months = [re.sub(r"[A-Z]+", "A", cell) for _, cell in named(typed, book.nodes["log.picked"])]
+    notes = {("Trees", cell) for cell in rows} | {("Season log", cell) for cell in months}
     unlocked = {(cell.parent.title, cell.coordinate) for cell in cells_of(typed) if not cell.protection.locked}
     assert len(rows) == 60
     assert unlocked == entries | notes
