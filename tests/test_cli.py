@@ -109,14 +109,6 @@ def test_verify_gives_one_json_object(demo: Path) -> None:
     assert all(figure["stored"] == figure["own"] == figure["should"] for figure in verdict["figures"])
 
 
-def test_verify_agrees_in_the_slow_engine_too(demo: Path) -> None:
-    done = podbook("verify", demo, "--engine", "formulas", "--json")
-    (engine,) = json.loads(done.stdout)["engines"]
-    assert done.returncode == 0
-    assert engine["engine"] == "formulas"
-    assert engine["cells"] == engine["agreeing"] == sum(map(len, formula_cells(demo).values()))
-
-
 def test_functions_lists_each_with_units_and_source() -> None:
     plain = json.loads(podbook("functions", "--json").stdout)
     assert list(plain) == ["functions"]
