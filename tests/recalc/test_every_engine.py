@@ -1,4 +1,4 @@
-"""Every template, and every farm of the worked examples, in every engine: all cells agree with the reference functions."""
+"""Every template, and every example farm, in every engine: all cells agree with the reference functions."""
 
 from __future__ import annotations
 
