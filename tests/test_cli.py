@@ -552,3 +552,39 @@ def test_the_workbook_itself_says_look_and_shows_no_error_value(copy: Path, name
     assert [address for address, value in values.items() if isinstance(value, Fault)] == []
     assert str(values[place(copy, "status")]).startswith("LOOK")
     assert str(values[place(copy, "first_status")]).startswith("LOOK")
+
+
+# A season log
+
+
+LOG = "month,pods_picked_lb,pods_fed_lb,hay_fed_ton,hay_fed_bales,supplement_fed_lb,hay_money,supplement_money," + (
+    "collecting_money,days_fed,head_fed,note\n"
+)
+
+
+def test_a_log_from_a_file_stands_in_the_workbook(tmp_path: Path) -> None:
+    log, path = tmp_path / "log.csv", tmp_path / "farm.xlsx"
+    log.write_text(LOG + "Nov,640\nDec,800,,2.5,,,310,,,17,97,mud at the gate\n", encoding="utf-8")
+    done = podbook("build", path, "--log", log)
+    assert (done.returncode, done.stdout) == (0, "")
+    cells = [str(cell.value) for row in load_workbook(path)["Season log"].iter_rows() for cell in row]
+    assert "mud at the gate" in cells
+    assert not any(each.startswith("Invented") for each in cells)
+    assert podbook("verify", path).returncode == 0
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        ("Jul,640", "line 2, column 'month': found 'Jul'; allowed: one of 'Oct', 'Nov'"),
+        ("Nov,1 ton", "line 2, column 'pods_picked_lb': found '1 ton'; allowed: a plain number"),
+        ("Nov,,,,,,,,,17", "line 2, column 'head_fed': found a blank; allowed: both days_fed and head_fed, or neither"),
+    ],
+)
+def test_a_log_that_cannot_be_used_stops_the_build(tmp_path: Path, row: str, told: str) -> None:
+    log, path = tmp_path / "log.csv", tmp_path / "farm.xlsx"
+    log.write_text(f"{LOG}{row}\n", encoding="utf-8")
+    done = podbook("build", path, "--log", log)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert told in done.stderr
+    assert not path.exists()
