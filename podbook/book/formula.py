@@ -15,6 +15,10 @@ WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_.]*")
 QUOTED = re.compile(r'"[^"]*"')
 
 
+Where = tuple[str, int]
+"""A node's key and an item, counted from 0."""
+
+
 @dataclass(frozen=True)
 class Place:
     """Where the cells of a node stand: a sheet and one coordinate an item, such as ``B12``."""

@@ -8,13 +8,12 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
+from podbook.book.formula import Where as Where
 from podbook.book.model import Book
 from podbook.book.node import Binding, Node, Ref
 from podbook.errors import BookFault
 from podbook.systems import Turn
 
-Where = tuple[str, int]
-"""A node's key and an item, counted from 0."""
 PREVIOUS = "prev"
 WHOLE = -1
 """In place of an item: the whole column."""

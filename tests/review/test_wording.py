@@ -12,10 +12,7 @@ from podbook import regions
 from podbook.book.formula import PLACEHOLDER, precedents, rendered
 from podbook.book.layout import lay_out
 from podbook.book.model import Book
-from podbook.inputs.farm import filled
-from podbook.proof.wiring import Where
-from podbook.review.explaining.labels import Labels, Spots
-from podbook.review.explaining.parsing import (
+from podbook.book.tree import (
     Bracket,
     Call,
     Elsewhere,
@@ -35,6 +32,9 @@ from podbook.review.explaining.parsing import (
     standing,
     typed,
 )
+from podbook.inputs.farm import filled
+from podbook.proof.wiring import Where
+from podbook.review.explaining.labels import Labels, Spots
 from podbook.review.explaining.wording import Wording
 from podbook.sheets import book_of
 

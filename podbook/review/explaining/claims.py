@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from podbook.review.explaining.parsing import Call, Tree
+from podbook.book.tree import Call, Tree
 
 RELATIONS = {
     "=": "is",

@@ -11,16 +11,7 @@ from typing import Any
 
 from podbook.book.formula import precedents, rendered
 from podbook.book.node import Node
-from podbook.proof.agreement import differs
-from podbook.proof.evaluate import Unusable, evaluated
-from podbook.proof.here import Here, Wrong
-from podbook.proof.wiring import Where, Wiring
-from podbook.recalc import Address, Cell, Fault
-from podbook.review import bounded
-from podbook.review.entries import Slip, slips
-from podbook.review.explaining.labels import NO_NAMES, Labels, Spots, naming_cells
-from podbook.review.explaining.naming import Names
-from podbook.review.explaining.parsing import (
+from podbook.book.tree import (
     Call,
     Elsewhere,
     One,
@@ -33,6 +24,15 @@ from podbook.review.explaining.parsing import (
     standing,
     typed,
 )
+from podbook.proof.agreement import differs
+from podbook.proof.evaluate import Unusable, evaluated
+from podbook.proof.here import Here, Wrong
+from podbook.proof.wiring import Where, Wiring
+from podbook.recalc import Address, Cell, Fault
+from podbook.review import bounded
+from podbook.review.entries import Slip, slips
+from podbook.review.explaining.labels import NO_NAMES, Labels, Spots, naming_cells
+from podbook.review.explaining.naming import Names
 from podbook.review.find import Opened, entered, opened, wanted
 
 FEW = 6

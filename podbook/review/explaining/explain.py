@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from podbook.book.node import Node
+from podbook.book.tree import Tree, Unreadable, typed
 from podbook.proof.agreement import told as as_text
 from podbook.proof.evaluate import Unusable
 from podbook.proof.wiring import Where, Wire
@@ -16,7 +17,6 @@ from podbook.review.explaining.desk import FEW, Desk
 from podbook.review.explaining.explanation import Change, Explanation, Formula, Function, Origin, Parameter
 from podbook.review.explaining.feeding import Feeding
 from podbook.review.explaining.naming import Named
-from podbook.review.explaining.parsing import Tree, Unreadable, typed
 from podbook.review.explaining.wording import Wording
 from podbook.sources import bibliography
 

@@ -8,10 +8,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from podbook.book.node import Node
+from podbook.book.tree import split
 from podbook.errors import UnclearName
 from podbook.proof.wiring import Where
 from podbook.review.explaining.labels import Labels, Spots, plain
-from podbook.review.explaining.parsing import split
 
 MOST_LISTED = 12
 CLOSEST, LIKENESS = 5, 0.5

@@ -8,10 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 
 from podbook.book.model import Book
-from podbook.proof.wiring import Where
-from podbook.review.explaining.claims import RELATIONS, Claim, bound_of, cases_of, claimed, joined
-from podbook.review.explaining.labels import Labels, plain
-from podbook.review.explaining.parsing import (
+from podbook.book.tree import (
     Bracket,
     Call,
     Elsewhere,
@@ -27,6 +24,9 @@ from podbook.review.explaining.parsing import (
     ones,
     settled,
 )
+from podbook.proof.wiring import Where
+from podbook.review.explaining.claims import RELATIONS, Claim, bound_of, cases_of, claimed, joined
+from podbook.review.explaining.labels import Labels, plain
 
 SIGNS = {"+": "+", "-": "-", "*": "×", "/": "÷"}
 POWERS = {"2": "squared", "3": "cubed"}

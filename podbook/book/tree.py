@@ -6,10 +6,9 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from podbook.book.formula import PLACEHOLDER, resolve
+from podbook.book.formula import PLACEHOLDER, Where, resolve
 from podbook.book.model import Book
 from podbook.book.node import Node
-from podbook.proof.wiring import Where
 
 LONGEST, DEEPEST, MOST_SIGNS = 8192, 40, 150
 """Most letters, most brackets inside one another, and most signs between operands, of a formula from outside."""
