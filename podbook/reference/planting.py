@@ -211,7 +211,7 @@ def yearly_mean(*, flows: Money) -> Money:
     return added(flows) / len(np.asarray(flows))
 
 
-@reference("arithmetic", "sum of differences, but for rounding")
+@reference("arithmetic", "any of them is apart, but for rounding")
 def differs(
     *,
     yields_used: Factor,
@@ -227,5 +227,5 @@ def differs(
 ) -> Annotated[Value, In("flag", 0, 1)]:
     """Return 1 where a case is not what the other sheets plan with."""
     shares = np.abs(yields_used - 1) + np.abs(young_lost - establishment_loss) + np.abs(yearly_lost - yearly_loss)
-    apart = shares + np.abs(price - hay_price) + np.abs(years_later) + np.abs(costs_used - 1)
-    return np.where(apart > rounding * hay_price, 1.0, 0.0)
+    apart = shares + np.abs(price / hay_price - 1) + np.abs(costs_used - 1)
+    return np.where((apart > rounding) | (np.asarray(years_later) != 0), 1.0, 0.0)

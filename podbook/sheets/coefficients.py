@@ -103,7 +103,7 @@ CATTLE = Single(
         coefficient("milk_snf_energy", "Milk energy per percent of other solids", 0.049, "Mcal/kg/percent", BEEF, "from Tyrrell and Reid 1965", "memory"),
         coefficient("milk_energy_constant", "Milk energy: constant taken off", 0.0569, "Mcal/kg", BEEF, "from Tyrrell and Reid 1965", "memory"),
         coefficient("peak_week", "Week of peak milk", 8.5, "week", BEEF, "p. 45"),
-        coefficient("gain_coefficient", "Gain: energy retained", 0.0635, "Mcal/kg**0.75/day", BEEF, "ch. 3", "memory"),
+        coefficient("gain_coefficient", "Gain: energy retained", 0.0635, "Mcal*day**0.097/kg**1.847", BEEF, "ch. 3", "memory"),
         coefficient("gain_power", "Gain: power of empty-body gain", 1.097, "fraction", BEEF, "ch. 3", "memory"),
         coefficient("empty_body", "Empty body of shrunk weight", 0.891, "fraction", BEEF, "ch. 3", "memory"),
         coefficient("empty_gain", "Empty-body gain of shrunk gain", 0.956, "fraction", BEEF, "ch. 3", "memory"),
@@ -144,7 +144,7 @@ INTAKE = Single(
         coefficient("most_supplement", "Supplement past this share of intake is worth a look", 0.1, "fraction", "judgement", "", "judgement"),
         coefficient("goat_intake", "Goat: per unit of metabolic weight", 0.0507, "kg_dry/kg**0.75/day", "aces-anr812", "Table 3, fitted here to its dry matter", "derived"),
         coefficient("goat_diet_me", "Goat: energy of the diet that milk and gain are eaten in", 2, "Mcal/kg_dry", "judgement", "the diet of the table", "judgement"),
-        coefficient("goat_intake_pregnant", "Goat: more in late pregnancy", 0.7076, "kg_dry/day", "aces-anr812", "Table 3: 1.56 lb", "read-secondary"),
+        coefficient("goat_intake_pregnant", "Goat: more in late pregnancy", 0.7076, "kg_dry/head/day", "aces-anr812", "Table 3: 1.56 lb", "read-secondary"),
     ),
     note="Both cattle rules misread real intakes by 14 to 17 % (Oklahoma State); goats from NRC 1981 by way of Alabama Extension.",
 )  # fmt: skip
@@ -153,7 +153,7 @@ GOAT = Single(
     "Goats",
     (
         coefficient("goat_maintenance", "Maintenance", 0.10138, "Mcal/kg**0.75/day", GOATS, "p. 10"),
-        coefficient("goat_pregnancy", "Late pregnancy", 1.42, "Mcal/day", "aces-anr812", "Table 3: 0.87 lb TDN", "read-secondary"),
+        coefficient("goat_pregnancy", "Late pregnancy", 1.42, "Mcal/head/day", "aces-anr812", "Table 3: 0.87 lb TDN", "read-secondary"),
         coefficient("goat_pregnancy_protein", "Late pregnancy: crude protein", 0.0816, "kg/head/day", "aces-anr812", "Table 3: 0.18 lb", "read-secondary"),
         coefficient("goat_late_from", "Late pregnancy begins on day", 100, "day", "judgement", "last 50 days of 150", "judgement"),
         coefficient("goat_gain_energy", "Gain", 7.25, "Mcal/kg", GOATS, "p. 10: 7.25 kcal a gram"),

@@ -79,7 +79,7 @@ def _table(region: Region, filled: Filled) -> Table:
         row("all_amiss", "Figures that can't be used", "record", "={feed_amiss}+{rest_amiss}", by(book.total, values=("feed_amiss", "rest_amiss"))),
         *(_counted(quantity.name, quantity.figures) for quantity in logged.QUANTITIES),
         row("begun", "Logged", "flag", "=IF({amiss}>0,0,IF({fitting}>0,1,0))", by(log.begun)),
-        row("in_season", "A month of the season", "flag", "=IF({months.days_used}+{months.drop_used}>0,1,0)",
+        row("in_season", "A month of the season", "flag", "=IF(OR({months.days_used}>0,{months.drop_used}>0),1,0)",
             by(log.in_season, days="months.days_used", drop="months.drop_used")),
         fixed_field("log.place", "Place of the month", "ordinal", tuple(float(place) for place in range(1, COUNT + 1)), look="0"),
         row("reached", "Place, if logged", "ordinal", "={place}*{begun}", by(book.product, a="place", b="begun")),

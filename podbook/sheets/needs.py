@@ -102,7 +102,7 @@ def _cattle(row: Row, g: Callable[[str], str]) -> list[Node]:
             "=IF({suckles}*{groups.is_cattle@K}=0,0,{groups.milk_peak@K}*{week}/peak_week*EXP(1-{week}/peak_week))",
             by(cattle.milk_yield, when=gate, peak_milk=g("milk_peak")), "0.0"),
         row("milk_ne", "Cattle: milk (NE)", DAILY, "={milk}*milk_energy", by(cattle.lactation_ne, milk_yield="milk")),
-        row("equivalent", "Growing: equivalent weight", PER_HEAD, "=IF({groups.grows@K}=0,0,{shrunk}*standard_weight/{groups.mature@K})",
+        row("equivalent", "Growing: equivalent weight", "kg", "=IF({groups.grows@K}=0,0,{shrunk}*standard_weight/{groups.mature@K})",
             by(cattle.equivalent_weight, when=grows, shrunk_weight="shrunk", mature_weight=g("mature")), "0.0"),
         row("retained", "Growing: energy of gain (NEg)", DAILY,
             "=IF({groups.grows@K}*{groups.gain_kg@K}=0,0,gain_coefficient*(empty_body*{equivalent})^metabolic_power*(empty_gain*{groups.gain_kg@K})^gain_power)",

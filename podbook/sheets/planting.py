@@ -9,7 +9,7 @@ from podbook.reference import book, gates, planting, returns, savings
 from podbook.sheets.ranges import in_range, within
 
 COUNT = len(TYPES)
-MONEY, TREES, PER_TREE = "USD", "tree", "USD/tree"
+MONEY, YEARLY, TREES, PER_TREE = "USD", "USD/year", "tree", "USD/tree"
 SEEDLING_PRICE, GRAFTED_PRICE = 1.0, 30.0
 """Bare-root seedling of a state nursery (Missouri 2021-22: 0.34 to 1.00 $, read); grafted stock 25 to 60 $, from memory."""
 
@@ -128,13 +128,13 @@ def _costs() -> Single:
                  note="A conservancy's programme paid 30 $ a tree and 450 $ an acre (New York, 2024)."),
             line("replanting_cost", "Replanting, once", MONEY, "=SUM(order_again_cost)", by(book.total, values="order.again_cost*"),
                  note="In the year named on the sheet Stand."),
-            line("care_yearly", "Care of young trees, a year", MONEY, "=trees_first*care_cost", by(savings.cost, amount="trees_first", price="care_cost")),
-            line("fence_yearly", "Upkeep of the fence, a year", MONEY, "=fence_cost*fence_maintenance",
+            line("care_yearly", "Care of young trees, a year", YEARLY, "=trees_first*care_cost", by(savings.cost, amount="trees_first", price="care_cost")),
+            line("fence_yearly", "Upkeep of the fence, a year", YEARLY, "=fence_cost*fence_maintenance",
                  by(book.product, a="fence_cost", b="fence_maintenance")),
-            line("upkeep_yearly", "Upkeep of stand and fence, a year", MONEY, "=area*upkeep_cost+fence_yearly", by(planting.upkeep, fence="fence_yearly")),
-            line("fence_renewal", "Renewal of the fence past its life, a year", MONEY, "=fence_cost/fence_life",
+            line("upkeep_yearly", "Upkeep of stand and fence, a year", YEARLY, "=area*upkeep_cost+fence_yearly", by(planting.upkeep, fence="fence_yearly")),
+            line("fence_renewal", "Renewal of the fence past its life, a year", YEARLY, "=fence_cost/fence_life",
                  by(book.quotient, a="fence_cost", b="fence_life")),
-            line("fence_ownership", "To compare: owning the fence costs a year", "USD/year",
+            line("fence_ownership", "To compare: owning the fence costs a year", YEARLY,
                  "=fence_cost/fence_life+own_rate*fence_cost/2+fence_maintenance*fence_cost",
                  by(returns.ownership_average_investment, price="fence_cost", life="fence_life", rate="own_rate", maintenance="fence_maintenance"),
                  note="Price over life, interest on half of it, upkeep (Iowa State). Not used in Returns, which counts each year's money."),

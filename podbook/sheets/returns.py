@@ -11,7 +11,7 @@ from podbook.sheets.plan import CASES, FLOWS, USUAL, YIELDS, ages, plan, tried, 
 from podbook.sheets.ranges import in_range, within
 from podbook.sheets.stand import YEARS
 
-TON, MONEY = "short_ton_fed", "USD"
+TON, MONEY, YEARLY = "short_ton_fed", "USD", "USD/year"
 SHARE, YEARS_OR_NONE = '0.0%;-0.0%;"-"', '0.0;-0.0;"-"'
 """Looks that show a 0 as a dash: there is no such figure, and the word below says why."""
 
@@ -79,8 +79,8 @@ def _cases() -> tuple[Table, Table]:
                 by(book.whole, when="in_order", number="later"), "0"),
             used("costs", "Costs, as used", 1),
             row("differs", "Not the plan of the other sheets", "flag",
-                "=IF(ABS({yields_used}-1)+ABS({price}-hay_price)+ABS({young_lost}-establishment_loss)+ABS({yearly_lost}-yearly_loss)"
-                "+ABS({years_later})+ABS({costs_used}-1)>rounding*hay_price,1,0)",
+                "=IF(ABS({yields_used}-1)+ABS({price}/hay_price-1)+ABS({young_lost}-establishment_loss)+ABS({yearly_lost}-yearly_loss)"
+                "+ABS({costs_used}-1)>rounding,1,IF({years_later}=0,0,1))",
                 by(planting.differs, price="price"), "0"),
             *(
                 row(f"again_{number}", f"Type {number}: trees to replant", "tree",
@@ -102,7 +102,7 @@ def _results() -> tuple[Table, Table]:
     """Return what the cases return, and the workings."""
 
     def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", headline: bool = False, scale: str = "establishment_cost") -> Node:
-        return worked(f"returns.{name}", label, unit, formula, ref, size=len(CASES), look=look, headline=headline, scale=scale if unit == MONEY else "")
+        return worked(f"returns.{name}", label, unit, formula, ref, size=len(CASES), look=look, headline=headline, scale=scale if unit in (MONEY, YEARLY) else "")
 
     plan = "plan_{#}"
     later = f"{{{plan}.flow@2}}:{{{plan}.flow@{FLOWS}}}"
@@ -148,7 +148,7 @@ def _results() -> tuple[Table, Table]:
                 "=IF({hay_worth}<=rounding*(1+hay_bought_without),0,MAX(0,{cases.price}-{worth_own}/{hay_worth}))",
                 by(break_even.hay_price, price="cases.price", npv="worth_own", tons_worth="hay_worth", without_pods="hay_bought_without"),
                 "#,##0", True),
-            row("feed_mean", "Feed saved a year, mean of 40 years", MONEY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
+            row("feed_mean", "Feed saved a year, mean of 40 years", YEARLY, f"=SUM({{{plan}.feed@2}}:{{{plan}.feed@{FLOWS}}})/plan_years",
                 by(planting.yearly_mean, flows=tuple(f"{plan}.feed@{place}" for place in range(2, FLOWS + 1))), "#,##0", True, "cost_without"),
             payback_later[1],
             row("payback_later_word", "With interest in 40 years?", "text", '=IF(SUM(plan_{#}_paid_worth)>0,"yes","not in 40 years")',
@@ -156,8 +156,8 @@ def _results() -> tuple[Table, Table]:
             worth("worth_low", "Worth today (NPV) at 3 %", "low_rate"),
             worth("worth_middle", "Worth today (NPV) at 5 %", "middle_rate"),
             worth("worth_high", "Worth today (NPV) at 7 %", "high_rate"),
-            row("yearly", "NPV as an even sum a year", "USD/year", "=IF(own_rate=0,{worth_own}/plan_years,0-PMT(own_rate,plan_years,{worth_own}))",
-                by(returns.equal_annual_value, npv="worth_own", rate="own_rate", years="plan_years"), "#,##0"),
+            row("yearly", "NPV as an even sum a year", YEARLY, "=IF(own_rate=0,{worth_own}/plan_years,0-PMT(own_rate,plan_years,{worth_own}))",
+                by(returns.equal_annual_value, npv="worth_own", rate="own_rate", years="plan_years"), "#,##0", scale=""),
             row("benefit_cost", "Benefit a dollar of cost (BCR)", "dimensionless",
                 "=IF({costs_worth}=0,0,({worth_own}+{costs_worth})/{costs_worth})", by(returns.benefit_cost, npv="worth_own", costs="costs_worth"), "0.00"),
             of_column("costs_worth", "Worth today of all costs", MONEY, "cost", "#,##0"),

@@ -97,7 +97,7 @@ def _tally(filled: Filled) -> Table:
             "=IF({known}=1,{in_range},0)", by(gates.counted), "0;;"),
         row("state", "In order?", "text", f'=IF({{counted}}=1,"ok",IF(AND({blank}),"","mend"))',
             by(gates.row_state, counted="counted", entries=("type", *numbers)), "0"),
-        row("dry", "Dry pods", "lb_dry", "=IF({counted}=0,0,{weight}*(1-{moisture}))", by(trees.dry_weight, when="counted")),
+        row("dry", "Dry pods", DRY, "=IF({counted}=0,0,{weight}*(1-{moisture}))", by(trees.dry_weight, when="counted")),
         row("crop", "Whole crop", DRY, "=IF({counted}=0,0,{dry}/{picked})", by(trees.whole_crop, when="counted", dry_weight="dry")),
     )  # fmt: skip
     aside = (
