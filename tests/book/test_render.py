@@ -19,7 +19,7 @@ from podbook.sheets import book_of
 
 MOST_PAGES_OF_A_SHEET = 2
 HANDBOOK, PAGES_OF_THE_HANDBOOK = "Pod trees", 4
-MOST_PAGES = 35
+MOST_PAGES = 37
 FOOTER = re.compile(r"podbook - (\w+(?: \w+)*)\s+Page (\d+) of (\d+)")
 
 
