@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 import zipfile
+from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
 from itertools import repeat
 from pathlib import Path
@@ -44,11 +45,11 @@ def template(name: str) -> Book:
     return book_of(regions.load(region), Filled("A farm", ()), units)
 
 
-def write_all(folder: Path) -> list[Path]:
-    """Build every template and its review page into a folder; return the files written."""
+def write_all(folder: Path, only: Sequence[str] = ()) -> list[Path]:
+    """Build templates and their review pages into a folder, all of them or only some; return the files written."""
     folder.mkdir(parents=True, exist_ok=True)
     with ProcessPoolExecutor(max_workers=os.cpu_count() or 1) as pool:
-        return [path for written in pool.map(_write, names(), repeat(folder)) for path in written]
+        return [path for written in pool.map(_write, only or names(), repeat(folder)) for path in written]
 
 
 def _write(name: str, folder: Path) -> tuple[Path, Path]:
@@ -59,12 +60,12 @@ def _write(name: str, folder: Path) -> tuple[Path, Path]:
     return workbook, page
 
 
-def stale(folder: Path) -> list[str]:
+def stale(folder: Path, only: Sequence[str] = ()) -> list[str]:
     """Return the names of the templates and review pages that are not what would be built now."""
     with tempfile.TemporaryDirectory() as fresh:
         return [
             path.name
-            for path in write_all(Path(fresh))
+            for path in write_all(Path(fresh), only)
             if not (folder / path.name).is_file() or content(folder / path.name) != content(path)
         ]
 

@@ -113,23 +113,28 @@ def _build_many(farms: Path | None, out: Path | None, others: list[str], replace
 def templates(
     folder: Annotated[Path, typer.Argument(help="Where the templates stand.")] = Path("templates"),
     check: Annotated[bool, typer.Option("--check", help="Write nothing; fail if one is stale.")] = False,
+    only: Annotated[list[str] | None, typer.Option(metavar="NAME", help="Only this template, such as nz.")] = None,
 ) -> None:
-    """Build the template and its review page for every region.
+    """Build the template and its review page for every region, in both systems of units where both are used.
 
     Example: podbook templates --check
     """
-    from podbook.templates import stale, write_all
+    from podbook.templates import names, stale, write_all
 
+    wanted = only or []
+    if unknown := [name for name in wanted if name not in names()]:
+        talk(f"--only: found '{unknown[0]}'; allowed: {', '.join(names())}")
+        raise typer.Exit(USAGE)
     if folder.exists() and not folder.is_dir():
         talk(f"{folder}: is not a folder; name the folder in which the templates stand")
         raise typer.Exit(USAGE)
     if check:
-        old = stale(folder)
+        old = stale(folder, wanted)
         for name in old:
             talk(f"{folder / name}: is stale; run 'podbook templates {shlex.quote(str(folder))}'")
         raise typer.Exit(DIFFERS if old else AGREES)
     try:
-        written = write_all(folder)
+        written = write_all(folder, wanted)
     except OSError as problem:
         talk(f"{folder}: can't be written ({problem.strerror}); name another folder")
         raise typer.Exit(USAGE) from None
