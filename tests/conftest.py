@@ -23,3 +23,17 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def parts(demo: Path) -> Parts:
     return parts_of(demo)
+
+
+LONGEST = (
+    "recalc/test_every_engine.py",
+    "review/test_returned.py",
+    "proof/test_seeded_faults.py",
+    "proof/test_mutation.py",
+)
+"""Files that take longest: begun first, so that none is still at it when the others are done."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    places = {name: place for place, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: places.get("/".join(item.path.parts[-2:]), len(places)))

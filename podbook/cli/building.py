@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import shlex
 from pathlib import Path
 from typing import Annotated
@@ -12,6 +13,9 @@ from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
 
+HOME = "us_midatl_appal"
+"""The region of the demo farm."""
+
 
 def build(
     file: Annotated[Path | None, typer.Argument(help="The workbook to make, such as farm.xlsx.")] = None,
@@ -19,7 +23,7 @@ def build(
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
     log: Annotated[Path | None, typer.Option(help="What was picked up, fed and paid by month, as CSV.")] = None,
-    region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = "us_midatl_appal",
+    region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = HOME,
     station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
     units: Annotated[
         str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
@@ -57,6 +61,8 @@ def build(
         place = regions.load(region) if region in regions.names() else regions.know(Path(region))
         weather = regions.station(station) if station is not None else None
         filled = filled_in(farm, trees, lab, log, [month.name for month in months(place)], place.units)
+        if log is None and region != HOME:
+            filled = dataclasses.replace(filled, log=())  # the demo farm's log is of its own winter
         system = units or (place.units if farm is None else filled.units)
         book = book_for(Ordered(region, system, filled, file, station or ""), place)
         refuse_slips(book)

@@ -32,7 +32,7 @@ def _usable(entry: Any, low: float, high: float) -> bool:
 
 def _spelled(entry: Any, choices: Words) -> str | None:
     """Return the choice meant by an entry, as the list spells it; None for anything else."""
-    known = {str(word).casefold(): str(word) for word in np.atleast_1d(choices)}
+    known = {str(word).casefold(): str(word) for word in np.atleast_1d(choices) if word is not None}
     return known.get(entry.casefold()) if isinstance(entry, str) else None
 
 

@@ -74,7 +74,7 @@ def test_an_analysis_as_usual_is_a_sheet_where_all_of_it_is_known(tmp_path: Path
     assert (sheet.kind, sheet.basis, sheet.parts, sheet.seed_share) == ("Lane", "dry", "whole", 0.275)
     assert sheet.moisture == pytest.approx(12.47)
     assert (sheet.first.cp, sheet.first.ndf, sheet.first.fat, sheet.first.ash) == (9.8, 35, 2.42, 3.59)
-    assert sheet.first.sugar == 29
+    assert sheet.first.sugar == 17
     assert (sheet.first.ndicp, sheet.first.lignin, sheet.seed) == (None, None, None)
     assert "analysis of its lab sheet" in found.usual[0]
     assert filled(farm=farm_file(tmp_path, FARM + WILD)).sheets == ()

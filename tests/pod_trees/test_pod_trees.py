@@ -42,7 +42,7 @@ PUBLISHED = {
     ("mulberry", "cp"): (10.25, 10.25, "percent", "Koyuncu and others, abstract"),
     ("persimmon", "first_crop_age"): (10, 10, "year", "McDuffie Mirror 2005"),
     ("persimmon", "full_crop_age"): (25, 50, "year", "McDuffie Mirror 2005"),
-    ("honey locust, wild", "sugar"): (29, 29, "percent", "Smith 1929, leaf 117"),
+    ("honey locust, good", "sugar"): (29, 29, "percent", "Smith 1929, leaf 117"),
     ("honey locust, wild", "dry_matter"): (87.53, 87.53, "percent", MOORE),
     ("honey locust, good", "tree_yield"): (43, 43, "kg_fed/tree", "Wilson, Springtree, summary"),
     ("honey locust, grafted", "first_crop_age"): (4, 4, "year", "Moore 1948: set 1938, 58.3 lb in 1942"),

@@ -49,3 +49,10 @@ def test_no_choice_gives_way_to_the_default(entry):
 def test_bookkeeping_refuses_what_is_not_finite():
     with pytest.raises(OutOfRange, match="a is nan"):
         book.product(a=float("nan"), b=1)
+
+
+def test_a_blank_at_the_end_of_a_list_is_no_choice():
+    choices = np.array(["no", "yes", None], dtype=object)
+    assert book.choice_check(entry="none", choices=choices) == "mend"
+    assert book.choice(entry="none", choices=choices, default="no") == "no"
+    assert book.choice(entry="YES", choices=choices, default="no") == "yes"
