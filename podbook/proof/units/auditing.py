@@ -60,7 +60,7 @@ class Audit:
         """Return every fault of the book: one a node, or one a line where lines have formulas of their own."""
         found = [self._of_factor(key) for key in CONVERSIONS if key in self.book.nodes]
         for node in self.book.worked:
-            found += [self.fault(node, item, typed(self.book, node, item)) for item in _apart(node)]
+            found += [self.fault(node, item, typed(self.book, node, item)) for item in apart(node)]
         return tuple(each for each in found if each is not None)
 
     def fault(self, node: Node, item: int, tree: Tree) -> UnitFault | None:
@@ -75,7 +75,7 @@ class Audit:
 
     def derived(self, key: str, tree: Tree, *, lined: bool = True) -> Derived:
         """Return the unit of a formula in a cell."""
-        deriving = self._deriving(key)
+        deriving = self.deriving(key)
         line = self._line(deriving, tree) if lined else ""
         try:
             found = deriving.of(tree)
@@ -95,7 +95,7 @@ class Audit:
         result = RESULTS.get(pattern(key))
         return self.unit_of(key) if result is None else self._read(result.unit)
 
-    def _deriving(self, key: str) -> Deriving:
+    def deriving(self, key: str) -> Deriving:
         """Return what derives the units of a cell's formula: some read what they name in units of their own."""
         inside = INSIDE_OF.get(pattern(key), ())
         read = {what: self._read(each.unit) for each in inside for what in each.what}
@@ -161,7 +161,7 @@ def pattern(key: str) -> str:
     return re.sub(r"\d+", "#", key)
 
 
-def _apart(node: Node) -> range | tuple[int, ...]:
+def apart(node: Node) -> range | tuple[int, ...]:
     """Return one item for each formula of a node that names other nodes than the rest."""
     if "{#}" in node.formula + node.first_formula:
         return range(node.count)
