@@ -14,9 +14,9 @@ from podbook.units import In
 @reference("arkansas-mp391", "shrunk body weight, from NRC 1996")
 def shrunk_weight(
     *,
-    body_weight: Annotated[Value, In("kg", 20, 1300)],
+    body_weight: Annotated[Value, In("kg/head", 20, 1300)],
     shrink: Annotated[float, In("fraction", 0.8, 1)] = 0.96,
-) -> Annotated[Value, In("kg")]:
+) -> Annotated[Value, In("kg/head")]:
     """Return the shrunk weight of a beast from its full weight.
 
     SBW = 0.96 BW. Read in the named bulletin, which takes it from NRC 1996.
@@ -57,7 +57,7 @@ def acclimatisation(
 @reference("nasem-beef-2016", "meeting abstract 1022, equation of NEm")
 def maintenance(
     *,
-    shrunk_weight: Annotated[Value, In("kg", 20, 1250)],
+    shrunk_weight: Annotated[Value, In("kg/head", 20, 1250)],
     breed_factor: Annotated[Value, In("dimensionless", 0.8, 1.3)],
     lactation_factor: Annotated[Value, In("dimensionless", 1, 1.2)],
     condition_factor: Annotated[Value, In("dimensionless", 0.8, 1.2)],
@@ -77,7 +77,7 @@ def maintenance(
 @reference("nrc-beef-1996", "p. 43, equations 4-4 to 4-7")
 def pregnancy_me(
     *,
-    calf_weight: Annotated[Value, In("kg", 0, 70)],
+    calf_weight: Annotated[Value, In("kg/head", 0, 70)],
     days_pregnant: Annotated[Value, In("day", 0, 290)],
     pregnancy_a: Annotated[float, In("kcal/kg/day")] = 0.4504,
     pregnancy_b: Annotated[float, In("kcal/kg/day**2")] = 0.000766,
@@ -127,7 +127,7 @@ def milk_energy(
 @reference("nrc-beef-1996", "p. 45")
 def milk_yield(
     *,
-    peak_milk: Annotated[Value, In("kg/day", 0, 30)],
+    peak_milk: Annotated[Value, In("kg/head/day", 0, 30)],
     week: Annotated[Value, In("week", 0, 60)],
     peak_week: Annotated[float, In("week", 1, 20)] = 8.5,
 ) -> Annotated[Value, In("kg/head/day")]:
@@ -156,8 +156,8 @@ def lactation_ne(
 @reference("nrc-beef-1996", "chapter 3, EQSBW; from memory")
 def equivalent_weight(
     *,
-    shrunk_weight: Annotated[Value, In("kg", 20, 1250)],
-    mature_weight: Annotated[Value, In("kg", 150, 1250)],
+    shrunk_weight: Annotated[Value, In("kg/head", 20, 1250)],
+    mature_weight: Annotated[Value, In("kg/head", 150, 1250)],
     standard_weight: Annotated[float, In("kg", 400, 500)] = 478,
 ) -> Annotated[Value, In("kg")]:
     """Return the weight at which the standard animal is as far grown as this one.
@@ -170,11 +170,11 @@ def equivalent_weight(
 @reference("nrc-beef-1996", "chapter 3, RE; from memory")
 def gain_energy(
     *,
-    shrunk_weight: Annotated[Value, In("kg", 20, 1250)],
-    mature_weight: Annotated[Value, In("kg", 150, 1250)],
-    gain: Annotated[Value, In("kg/day", 0, 2.5)],
+    shrunk_weight: Annotated[Value, In("kg/head", 20, 1250)],
+    mature_weight: Annotated[Value, In("kg/head", 150, 1250)],
+    gain: Annotated[Value, In("kg/head/day", 0, 2.5)],
     standard_weight: Annotated[float, In("kg", 400, 500)] = 478,
-    gain_coefficient: Annotated[float, In("dimensionless")] = 0.0635,
+    gain_coefficient: Annotated[float, In("Mcal*day**0.097/kg**1.847")] = 0.0635,
     empty_body: Annotated[float, In("fraction", 0, 1)] = 0.891,
     empty_gain: Annotated[float, In("fraction", 0, 1)] = 0.956,
     metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
@@ -210,7 +210,7 @@ def me_requirement(
 @reference("nrc-beef-1996", "net protein of pregnancy; from memory")
 def pregnancy_protein(
     *,
-    calf_weight: Annotated[Value, In("kg", 0, 70)],
+    calf_weight: Annotated[Value, In("kg/head", 0, 70)],
     days_pregnant: Annotated[Value, In("day", 0, 290)],
     pregnancy_n_a: Annotated[float, In("g/kg/day")] = 0.001669,
     pregnancy_n_b: Annotated[float, In("g/kg/day**2")] = 0.00000211,
@@ -218,7 +218,7 @@ def pregnancy_protein(
     pregnancy_n_d: Annotated[float, In("1/day**2")] = 0.0000176,
     protein_per_n: Annotated[float, In("dimensionless")] = 6.25,
     g_per_kg: Annotated[float, In("g/kg")] = 1000,
-) -> Annotated[Value, In("kg/day")]:
+) -> Annotated[Value, In("kg/head/day")]:
     """Return the net protein that a pregnancy keeps in a day; 0 at day 0.
 
     N = CBW (0.001669 - 0.00000211 t) exp((0.0278 - 0.0000176 t) t) grams, protein 6.25 N. From memory (NRC 1996).
@@ -231,7 +231,7 @@ def pregnancy_protein(
 @reference("nrc-beef-1996", "net protein of gain; from memory")
 def gain_protein(
     *,
-    gain: Annotated[Value, In("kg/day", 0, 2.5)],
+    gain: Annotated[Value, In("kg/head/day", 0, 2.5)],
     gain_energy: Annotated[Value, In("Mcal/head/day", 0, 25)],
     equivalent_weight: Annotated[Value, In("kg", 0, 1250)],
     gain_protein_a: Annotated[float, In("g/kg")] = 268,
@@ -240,7 +240,7 @@ def gain_protein(
     gain_efficiency_b: Annotated[float, In("1/kg")] = 0.00114,
     gain_efficiency_cap_weight: Annotated[float, In("kg", 0, 700)] = 300,
     g_per_kg: Annotated[float, In("g/kg")] = 1000,
-) -> Annotated[Value, In("kg/day")]:
+) -> Annotated[Value, In("kg/head/day")]:
     """Return the metabolizable protein for a day's gain; 0 without gain, never below 0.
 
     Net protein = gain (268 - 29.4 RE/gain) grams, divided by the efficiency 0.834 - 0.00114 EQSBW, which falls no
@@ -254,10 +254,10 @@ def gain_protein(
 @reference("nrc-beef-1996", "metabolizable protein; from memory; 0.67 in arkansas-mp391")
 def protein_requirement(
     *,
-    shrunk_weight: Annotated[Value, In("kg", 20, 1250)],
+    shrunk_weight: Annotated[Value, In("kg/head", 20, 1250)],
     milk_yield: Annotated[Value, In("kg/head/day", 0, 30)],
-    pregnancy_protein: Annotated[Value, In("kg/day", 0, 1)],
-    gain_protein: Annotated[Value, In("kg/day", 0, 2)],
+    pregnancy_protein: Annotated[Value, In("kg/head/day", 0, 1)],
+    gain_protein: Annotated[Value, In("kg/head/day", 0, 2)],
     mp_maintenance: Annotated[float, In("kg/kg**0.75/day")] = 0.0038,
     milk_protein: Annotated[Value, In("percent", 0, 10)] = 3.4,
     milk_efficiency: Annotated[float, In("fraction", 0.1, 1)] = 0.65,

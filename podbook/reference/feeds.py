@@ -88,7 +88,7 @@ def hand_picking_cost(
 @reference("arithmetic", "price x share lost x bales")
 def loss_in_money(
     *,
-    bale_price: Annotated[Value, In("USD", 0)],
+    bale_price: Annotated[Value, In("USD/bale", 0)],
     waste: Annotated[Value, In("fraction", 0, 1)],
     bales: Annotated[Value, In("bale", 0)] = 1.0,
 ) -> Annotated[Value, In("USD", 0)]:

@@ -14,7 +14,7 @@ from podbook.units import In
 @reference("nrc-goats-1981", "p. 10; activity: Table 1")
 def maintenance(
     *,
-    body_weight: Annotated[Value, In("kg", 10, 130)],
+    body_weight: Annotated[Value, In("kg/head", 10, 130)],
     activity: Annotated[Value, In("fraction", 0, 0.75)],
     goat_maintenance: Annotated[float, In("Mcal/kg**0.75/day")] = 0.10138,
     metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
@@ -43,7 +43,7 @@ def pregnancy(
 @reference("nrc-goats-1981", "p. 10")
 def growth(
     *,
-    gain: Annotated[Value, In("kg/day", 0, 0.5)],
+    gain: Annotated[Value, In("kg/head/day", 0, 0.5)],
     goat_gain_energy: Annotated[float, In("Mcal/kg")] = 7.25,
 ) -> Annotated[Value, In("Mcal/head/day")]:
     """Return the metabolizable energy for a day's gain.
@@ -56,7 +56,7 @@ def growth(
 @reference("nrc-goats-1981", "p. 10")
 def milk(
     *,
-    milk_yield: Annotated[Value, In("kg/day", 0, 10)],
+    milk_yield: Annotated[Value, In("kg/head/day", 0, 10)],
     goat_milk_energy: Annotated[float, In("Mcal/kg")] = 1.24612,
 ) -> Annotated[Value, In("Mcal/head/day")]:
     """Return the metabolizable energy for milk of 4 % fat.

@@ -14,13 +14,13 @@ from podbook.units import In
 @reference("nrc-beef-1996", "chapter 7, beef cows; from memory")
 def nrc_cow(
     *,
-    shrunk_weight: Annotated[Value, In("kg", 20, 1250)],
+    shrunk_weight: Annotated[Value, In("kg/head", 20, 1250)],
     diet_nem: Annotated[Value, In("Mcal/kg_dry", 0, 4)],
     late_pregnancy: Annotated[Value, In("flag", 0, 1)],
     milk_yield: Annotated[Value, In("kg/head/day", 0, 30)],
-    intake_square: Annotated[float, In("dimensionless")] = 0.04997,
-    intake_dry: Annotated[float, In("dimensionless")] = 0.03840,
-    intake_pregnant: Annotated[float, In("dimensionless")] = 0.04631,
+    intake_square: Annotated[float, In("kg_dry**2/kg**0.75/Mcal/day")] = 0.04997,
+    intake_dry: Annotated[float, In("Mcal/kg**0.75/day")] = 0.03840,
+    intake_pregnant: Annotated[float, In("Mcal/kg**0.75/day")] = 0.04631,
     intake_per_milk: Annotated[float, In("kg_dry/kg")] = 0.2,
     intake_nem_floor: Annotated[float, In("Mcal/kg_dry", 0.1, 2)] = 0.95,
     metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
@@ -39,11 +39,11 @@ def nrc_cow(
 @reference("nrc-beef-1996", "chapter 7, growing calves; from memory")
 def nrc_growing(
     *,
-    shrunk_weight: Annotated[Value, In("kg", 20, 1250)],
+    shrunk_weight: Annotated[Value, In("kg/head", 20, 1250)],
     diet_nem: Annotated[Value, In("Mcal/kg_dry", 0, 4)],
-    growing_linear: Annotated[float, In("dimensionless")] = 0.2435,
-    growing_square: Annotated[float, In("dimensionless")] = 0.0466,
-    growing_constant: Annotated[float, In("dimensionless")] = 0.1128,
+    growing_linear: Annotated[float, In("kg_dry/kg**0.75/day")] = 0.2435,
+    growing_square: Annotated[float, In("kg_dry**2/kg**0.75/Mcal/day")] = 0.0466,
+    growing_constant: Annotated[float, In("Mcal/kg**0.75/day")] = 0.1128,
     intake_nem_floor: Annotated[float, In("Mcal/kg_dry", 0.1, 2)] = 0.95,
     metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
 ) -> Annotated[Value, In("kg_dry/head/day")]:
@@ -59,19 +59,19 @@ def nrc_growing(
 @reference("hibberd-thrift-1992", "intake by forage quality; growing cattle: Univ. of Missouri")
 def body_weight_rule(
     *,
-    body_weight: Annotated[Value, In("kg", 20, 1300)],
+    body_weight: Annotated[Value, In("kg/head", 20, 1300)],
     tdn: Annotated[Value, In("percent", 0, 100)],
     lactating: Annotated[Value, In("flag", 0, 1)],
     growing: Annotated[Value, In("flag", 0, 1)],
     tdn_low_limit: Annotated[float, In("percent", 0, 100)] = 53,
     tdn_high_limit: Annotated[float, In("percent", 0, 100)] = 59,
-    dry_low: Annotated[float, In("fraction/day")] = 0.018,
-    dry_mid: Annotated[float, In("fraction/day")] = 0.022,
-    dry_high: Annotated[float, In("fraction/day")] = 0.025,
-    milk_low: Annotated[float, In("fraction/day")] = 0.022,
-    milk_mid: Annotated[float, In("fraction/day")] = 0.025,
-    milk_high: Annotated[float, In("fraction/day")] = 0.027,
-    growing_share: Annotated[float, In("fraction/day")] = 0.025,
+    dry_low: Annotated[float, In("kg_dry/kg/day")] = 0.018,
+    dry_mid: Annotated[float, In("kg_dry/kg/day")] = 0.022,
+    dry_high: Annotated[float, In("kg_dry/kg/day")] = 0.025,
+    milk_low: Annotated[float, In("kg_dry/kg/day")] = 0.022,
+    milk_mid: Annotated[float, In("kg_dry/kg/day")] = 0.025,
+    milk_high: Annotated[float, In("kg_dry/kg/day")] = 0.027,
+    growing_share: Annotated[float, In("kg_dry/kg/day")] = 0.025,
 ) -> Annotated[Value, In("kg_dry/head/day")]:
     """Return what cattle can eat as a share of body weight, by the TDN of the forage.
 
@@ -90,12 +90,12 @@ def body_weight_rule(
 @reference("aces-anr812", "Table 3, dry matter, after NRC 1981")
 def goat(
     *,
-    body_weight: Annotated[Value, In("kg", 10, 130)],
+    body_weight: Annotated[Value, In("kg/head", 10, 130)],
     late_pregnancy: Annotated[Value, In("flag", 0, 1)],
     activity: Annotated[Value, In("fraction", 0, 0.75)],
     milk_and_gain: Annotated[Value, In("Mcal/head/day", 0)],
     goat_intake: Annotated[float, In("kg_dry/kg**0.75/day")] = 0.0507,
-    goat_intake_pregnant: Annotated[float, In("kg_dry/day")] = 0.7076,
+    goat_intake_pregnant: Annotated[float, In("kg_dry/head/day")] = 0.7076,
     goat_diet_me: Annotated[float, In("Mcal/kg_dry", 1, 4)] = 2.0,
     metabolic_power: Annotated[float, In("dimensionless")] = 0.75,
 ) -> Annotated[Value, In("kg_dry/head/day")]:
@@ -115,11 +115,11 @@ def goat(
 def share_by_forage(
     *,
     tdn: Annotated[Value, In("percent", 0, 100)],
-    low: Annotated[float, In("fraction/day")],
-    mid: Annotated[float, In("fraction/day")],
-    high: Annotated[float, In("fraction/day")],
+    low: Annotated[float, In("kg_dry/kg/day")],
+    mid: Annotated[float, In("kg_dry/kg/day")],
+    high: Annotated[float, In("kg_dry/kg/day")],
     tdn_low_limit: Annotated[float, In("percent", 0, 100)] = 53,
     tdn_high_limit: Annotated[float, In("percent", 0, 100)] = 59,
-) -> Annotated[Value, In("fraction/day")]:
+) -> Annotated[Value, In("kg_dry/kg/day")]:
     """Return the share of body weight for a forage: low under 53 % TDN, high above 59, else mid."""
     return np.where(np.asarray(tdn) < tdn_low_limit, low, np.where(np.asarray(tdn) > tdn_high_limit, high, mid))

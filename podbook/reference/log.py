@@ -103,7 +103,7 @@ def hay_fed(
     tons_fit: Flag,
     bales: Entry,
     bales_fit: Flag,
-    bale_weight: Fed,
+    bale_weight: Annotated[Value, In("lb_fed/bale", 0)],
     weight_per_ton: Annotated[float, In("lb_fed/short_ton_fed")] = 2000.0,
 ) -> Tons:
     """Return the hay fed out in a month, from tons, bales or both; a figure that does not fit counts as none."""

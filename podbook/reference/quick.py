@@ -14,6 +14,7 @@ from podbook.units import In
 Feet = Annotated[Value, In("foot", 0, 40)]
 Volume = Annotated[Value, In("foot**3", 0)]
 Fed = Annotated[Value, In("lb_fed", 0)]
+FedOfBale = Annotated[Value, In("lb_fed/bale", 0)]
 DryMatter = Annotated[Value, In("lb_dry/lb_fed", 0, 1)]
 Loss = Annotated[Value, In("fraction", 0, 1)]
 WeightPerTon = Annotated[float, In("lb_fed/short_ton_fed")]
@@ -29,7 +30,7 @@ def dry_of_fed(*, fed: Fed, dry_matter: DryMatter) -> Annotated[Value, In("lb_dr
 
 @reference("arithmetic", "content / dry matter")
 def content_dry(
-    *, content_fed: Annotated[Value, In("percent", 0, 100)], dry_matter: DryMatter
+    *, content_fed: Annotated[Value, In("percent*lb_dry/lb_fed", 0, 100)], dry_matter: DryMatter
 ) -> Annotated[Value, In("percent", 0)]:
     """Return a content as percent of dry matter from what a sheet prints as fed; 0 where no dry matter is given."""
     return ratio(content_fed, dry_matter)
@@ -55,7 +56,7 @@ def bale_weight(*, volume: Volume, density: Annotated[Value, In("lb_fed/foot**3"
 
 @reference("common-practice", "body weight x percent that is eaten a day")
 def daily_intake(
-    *, body_weight: Annotated[Value, In("lb/head", 0)], percent: Annotated[Value, In("percent/day", 0, 10)]
+    *, body_weight: Annotated[Value, In("lb/head", 0)], percent: Annotated[Value, In("percent*lb_dry/lb/day", 0, 10)]
 ) -> Annotated[Value, In("lb_dry/head/day", 0)]:
     """Return the dry matter that a head eats in a day, as a percent of its body weight."""
     return percent / 100 * body_weight
@@ -65,7 +66,7 @@ def daily_intake(
 def bales_of(
     *,
     tons: Annotated[Value, In("short_ton_fed", 0)],
-    bale_weight: Fed,
+    bale_weight: FedOfBale,
     weight_per_ton: WeightPerTon = 2000.0,
 ) -> Annotated[Value, In("bale", 0)]:
     """Return how many bales make up the tons; 0 where a bale weighs nothing."""
@@ -115,7 +116,7 @@ def left_of(*, amount: Annotated[Value, In("any", 0)], loss: Loss) -> Annotated[
 
 
 @reference("illinois-feeders", "weight of a bale x share wasted")
-def wasted_of_bale(*, bale_weight: Fed, storage_loss: Loss, feeding_waste: Loss) -> Fed:
+def wasted_of_bale(*, bale_weight: FedOfBale, storage_loss: Loss, feeding_waste: Loss) -> FedOfBale:
     """Return the hay of a bale that is trampled or soiled, of what is left of it after storage. Read."""
     return bale_weight * (1 - storage_loss) * feeding_waste
 

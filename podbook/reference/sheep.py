@@ -76,7 +76,7 @@ def stage(
 @reference("nrc-sheep-1985", "Table 1, p. 45-46, dry matter per animal")
 def dry_matter(
     *,
-    body_weight: Annotated[Value, In("kg", 50, 90)],
+    body_weight: Annotated[Value, In("kg/head", 50, 90)],
     stage: Annotated[Value, In("dimensionless", 1, 4)],
 ) -> Annotated[Value, In("kg_dry/head/day")]:
     """Return the dry matter that the table gives a ewe.
@@ -89,7 +89,7 @@ def dry_matter(
 @reference("nrc-sheep-1985", "Table 1, p. 45-46, ME")
 def energy(
     *,
-    body_weight: Annotated[Value, In("kg", 50, 90)],
+    body_weight: Annotated[Value, In("kg/head", 50, 90)],
     stage: Annotated[Value, In("dimensionless", 1, 4)],
 ) -> Annotated[Value, In("Mcal/head/day")]:
     """Return the metabolizable energy that a ewe needs.
@@ -102,7 +102,7 @@ def energy(
 @reference("nrc-sheep-1985", "Table 1, p. 45-46, crude protein")
 def protein(
     *,
-    body_weight: Annotated[Value, In("kg", 50, 90)],
+    body_weight: Annotated[Value, In("kg/head", 50, 90)],
     stage: Annotated[Value, In("dimensionless", 1, 4)],
     g_per_kg: Annotated[float, In("g/kg")] = 1000,
 ) -> Annotated[Value, In("kg/head/day")]:

@@ -13,6 +13,7 @@ from podbook.units import In
 Share = Annotated[Value, In("fraction", 0, 1)]
 Flag = Annotated[Value, In("flag", 0, 1)]
 Spacing = Annotated[Value, In("foot", 5, 200)]
+TreeSpacing = Annotated[Value, In("foot/tree", 5, 200)]
 Age = Annotated[Value, In("year", 0, 150)]
 Delay = Annotated[Value, In("year", 0, 30)]
 FirstAge = Annotated[Value, In("year", 1, 30)]
@@ -35,7 +36,7 @@ def _left(age: Value, yearly_loss: Value, replant_delay: Value) -> Value:
 
 @reference("arithmetic", "43,560 square feet in an acre / spacing")
 def trees_per_area(
-    *, row_spacing: Spacing, tree_spacing: Spacing, area_in_square_spacing: SquareFeet = 43560.0
+    *, row_spacing: Spacing, tree_spacing: TreeSpacing, area_in_square_spacing: SquareFeet = 43560.0
 ) -> TreesPerArea:
     """Return the trees on an acre from the distance of the rows and of the trees in a row."""
     return area_in_square_spacing / (row_spacing * tree_spacing)

@@ -48,16 +48,14 @@ def _years_enough(counted: Value, years: Value) -> NDArray[np.bool_]:
 
 @reference("arithmetic", "weight x (1 - moisture)")
 def dry_weight(
-    *, weight: Annotated[Value, In("lb_fed", 0, 3000)], moisture: Annotated[Value, In("fraction", 0, 0.7)]
-) -> Annotated[Value, In("lb_dry", 0)]:
+    *, weight: Annotated[Value, In("lb_fed/tree", 0, 3000)], moisture: Annotated[Value, In("fraction", 0, 0.7)]
+) -> Annotated[Value, In("lb_dry/tree", 0)]:
     """Return the dry matter in a weight as picked."""
     return weight * (1 - moisture)
 
 
 @reference("arithmetic", "dry weight / share picked")
-def whole_crop(
-    *, dry_weight: Annotated[Value, In("lb_dry", 0)], picked: Annotated[Value, In("fraction", 0.05, 1)]
-) -> Crop:
+def whole_crop(*, dry_weight: Crop, picked: Annotated[Value, In("fraction", 0.05, 1)]) -> Crop:
     """Return the tree's whole crop, dry, where only a share of it had been picked up when it was weighed."""
     return dry_weight / picked
 
