@@ -35,7 +35,7 @@ INSIDE = {
     "sheep.protein": "the table of weights and needs is inside",
 }
 """Functions that hold something of a unit in themselves."""
-OF_ONE_ANIMAL = {
+OF_ONE_ANIMAL = (
     "cattle.gain_energy",
     "cattle.maintenance",
     "cattle.protein_requirement",
@@ -44,7 +44,7 @@ OF_ONE_ANIMAL = {
     "intake.goat",
     "intake.nrc_cow",
     "intake.nrc_growing",
-}
+)
 """Laws with a power of the weight of one animal: they hold of a head, and of no other number of heads."""
 
 
