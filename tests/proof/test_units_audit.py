@@ -277,7 +277,7 @@ def _spoiled(block: Any, key: str, figure: float) -> Any:
     [
         ("hay_price_dry", "$/ton as fed ÷ (lb DM/lb as fed × lb as fed/ton as fed)"),
         ("need_1.nem", "(kg/head)^0.75 × Mcal/kg^0.75/day"),
-        ("months.celsius", "°F × °C/°F"),
+        ("months.celsius", "°F of difference × °C/°F"),
         ("returns.yearly", "$ ÷ year"),
         ("by_type.spread", "√(lb DM^2/tree^2)"),
         ("winter.pods_me", "Mcal"),

@@ -404,7 +404,42 @@ def test_what_is_blank_is_counted(explainer: Explainer) -> None:
     assert (plain["blank_entries"], len(plain["entries"])) == (len(blank), len(found.entries) - len(blank))
 
 
+@pytest.mark.parametrize(
+    ("key", "unit"),
+    [
+        ("hay_price_dry", "$/ton as fed ÷ (lb DM/lb as fed × lb as fed/ton as fed) = $/lb DM, as declared"),
+        ("saving", "$, as declared"),
+        ("status", ""),
+        ("months.celsius@4", "°F of difference × °C/°F = °C, as declared; read from °C of difference: "
+                             "degrees above freezing are degrees Celsius: there 0 is freezing"),
+    ],
+)  # fmt: skip
+def test_how_the_unit_of_a_formula_comes_about(explainer: Explainer, key: str, unit: str) -> None:
+    found = explainer.explain(key)
+    assert found.formula is not None
+    assert found.formula.unit == unit
+
+
 # ---- what was changed
+
+
+@pytest.mark.parametrize(
+    ("stands", "unit"),
+    [
+        ("=hay_price/hay_dry_matter", "$/ton as fed ÷ (lb DM/lb as fed) = $ lb as fed/lb DM/ton as fed, not $/lb DM: "
+                                      "a factor of 2,000 is lost, or one too many"),
+        ("=hay_price+pod_crop", "none: it adds lb DM to $/ton as fed"),
+        ("=hay_price/2000", "not known: it names something that is none of the book's cells, or a number whose unit "
+                            "nobody stated"),
+        ("=pod_crop^9^9^9", "not known: it names something that is none of the book's cells, or a number whose unit "
+                            "nobody stated"),
+        (0.07, ""),
+    ],
+)  # fmt: skip
+def test_the_unit_of_a_formula_that_was_changed(changed: Callable[..., Path], stands: Any, unit: str) -> None:
+    found = Explainer(changed({("hay_price_dry", 0): stands})).explain("hay_price_dry")
+    assert found.formula is not None
+    assert found.formula.unit == unit
 
 
 def test_a_formula_that_was_typed_over(changed: Callable[..., Path], screen: Callable[[Explanation], str]) -> None:
@@ -570,6 +605,7 @@ def test_the_screen_holds_what_is_told(farm: Path) -> None:
         "Hay: metabolizable energy (ME) = ",
         "=me_per_de*hay_de",
         "Metabolizable share of digestible energy› × ‹Hay: digestible energy (DE)›",
+        "Unit: Mcal/kg DM, as declared",
         "coefficient: nrc-beef-1996, p. 126, read",
         "Reference function: energy.metabolizable_energy",
         "ME = 0.82 DE.",

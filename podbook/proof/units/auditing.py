@@ -70,7 +70,7 @@ class Audit:
             return None
         derived = self.derived(node.key, tree)
         words = "" if derived.found is None else said(derived.found)
-        declared = said(of_unit(node.unit))
+        declared = said(self.declared(node.key))
         return UnitFault(node.key, item, node.formula_of(item), words, declared, derived.what, derived.line)
 
     def derived(self, key: str, tree: Tree, *, lined: bool = True) -> Derived:
@@ -79,10 +79,12 @@ class Audit:
         line = self._line(deriving, tree) if lined else ""
         try:
             found = deriving.of(tree)
+            wanted = self.wanted(key)
+            return Derived(found, "" if fits(found, wanted) else missed(found, wanted), line)
         except Clash as clash:
             return Derived(None, str(clash), line)
-        wanted = self.wanted(key)
-        return Derived(found, "" if fits(found, wanted) else missed(found, wanted), line)
+        except ArithmeticError:
+            return Derived(Kind.UNKNOWN, "", "")
 
     def unit_of(self, key: str) -> Found:
         """Return what a node holds where a formula names it."""
@@ -90,15 +92,23 @@ class Audit:
             self._units[key] = self._unit_of(key)
         return self._units[key]
 
+    def declared(self, key: str) -> Found:
+        """Return the unit that is printed beside a cell."""
+        return of_unit(self.book.nodes[key].unit)
+
+    def label(self, key: str) -> str:
+        """Return the label of a node."""
+        return self.book.nodes[key].label
+
     def wanted(self, key: str) -> Found:
         """Return the unit that the formula of a cell must have."""
         result = RESULTS.get(pattern(key))
-        return self.unit_of(key) if result is None else self._read(result.unit)
+        return self.unit_of(key) if result is None else self.read(result.unit)
 
     def deriving(self, key: str) -> Deriving:
         """Return what derives the units of a cell's formula: some read what they name in units of their own."""
         inside = INSIDE_OF.get(pattern(key), ())
-        read = {what: self._read(each.unit) for each in inside for what in each.what}
+        read = {what: self.read(each.unit) for each in inside for what in each.what}
         ones = read.pop("1", None)
         unit_of: Callable[[str], Found] = self.unit_of
         if read:
@@ -111,7 +121,7 @@ class Audit:
     def _line(self, deriving: Deriving, tree: Tree) -> str:
         try:
             line = Line(deriving.of, deriving.figure).of(tree)
-        except Clash:
+        except (Clash, ArithmeticError):
             return ""
         line = line[1:-1] if is_closed(line) else line
         return line if len(line) <= LONGEST and "words" not in line else ""
@@ -120,10 +130,10 @@ class Audit:
         node = self.book.nodes[key]
         if node.role == "span":
             return Several(tuple(dict.fromkeys(map(self.unit_of, node.members))))
-        fuller = FULLER.get(_figure(pattern(key)))
-        return of_unit(node.unit) if fuller is None else self._read(fuller.unit)
+        fuller = FULLER.get(figure_of(pattern(key)))
+        return of_unit(node.unit) if fuller is None else self.read(fuller.unit)
 
-    def _read(self, unit: str) -> Of:
+    def read(self, unit: str) -> Of:
         """Return what is read in a unit of the book in US customary units, as it is in this one."""
         return Of(measure(in_money(metric(unit)[0] if self.book.units == METRIC else unit, self._currency)))
 
@@ -168,6 +178,6 @@ def apart(node: Node) -> range | tuple[int, ...]:
     return (0, 1) if node.first_formula and node.count > 1 else (0,)
 
 
-def _figure(key: str) -> str:
+def figure_of(key: str) -> str:
     """Return the name of the figure that a cell belongs to: its entry, bounds and default are of its unit."""
     return re.sub(r"_(?:entry|default|low|high)$", "", key)

@@ -12,6 +12,8 @@ PLAIN = ""
 """What a bare number is written as: it leaves a product as it is."""
 TRUTHS = ("AND", "OR", "NOT", "ISNUMBER", "ISERROR")
 COUNTS = ("COUNT", "COUNTIF", "COLUMNS", "EXP", "FIND", "IRR", "LN", "MATCH", "ROWS")
+DEGREES = (["°F"], ["°C"])
+"""A sum of temperatures alone may be a difference of two."""
 LONGEST = 300
 
 
@@ -38,8 +40,8 @@ class Line:
                 return PLAIN if isinstance(found, Of) and found.measure.is_plain else said(found)
             case Pair("*" | "/" as sign, left, right):
                 return self._product(left, right, "×" if sign == "*" else "÷")
-            case Pair("+" | "-", left, right):
-                return self._either((left, right), " + " if tree.sign == "+" else " - ")
+            case Pair("+" | "-"):
+                return self._sum(tree)
             case Pair("^", base, power):
                 under, figure = self.of(base), self.figure(power)
                 return f"{_closed(under)}^{'?' if figure is None else f'{figure:g}'}" if under else PLAIN
@@ -76,6 +78,18 @@ class Line:
             return ways[0]
         return f"({sign.join(each or '1' for each in ways)})"
 
+    def _sum(self, tree: Tree) -> str:
+        """Return the terms of a sum: each way of coming by its unit once."""
+        ways: dict[str, str] = {}
+        for sign, term in _terms(tree):
+            if not _nothing(term):
+                ways.setdefault(self.of(term), sign)
+        if list(ways) in DEGREES:
+            return said(one(self.found(tree)))
+        if len(ways) < 2 or not any(ways):
+            return next(iter(ways), PLAIN)
+        return "(" + "".join(f" {sign} {each or '1'}" for each, sign in ways.items()).removeprefix(" + ") + ")"
+
     def _product(self, left: Tree, right: Tree, sign: str) -> str:
         first, second = self.of(left), self.of(right)
         if not second:
@@ -83,6 +97,13 @@ class Line:
         if sign == "÷":
             return f"{first or '1'} ÷ {_closed(second)}"
         return f"{first} × {second}" if first else second
+
+
+def _terms(tree: Tree) -> tuple[tuple[str, Tree], ...]:
+    """Return the terms of a sum, each with its sign."""
+    if isinstance(tree, Pair) and tree.sign in "+-":
+        return (*_terms(tree.left), (tree.sign, tree.right))
+    return (("+", tree),)
 
 
 def _nothing(tree: Tree) -> bool:

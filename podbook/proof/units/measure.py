@@ -16,6 +16,8 @@ from podbook.units import shown
 
 SAME = 1e-9
 """How far apart, of their size, two sizes may be and still be the same."""
+HIGHEST = 20
+"""Power to which a unit is raised at most: a formula from outside may hold any."""
 HEAD, PERCENT, PLAIN = "head", "percent", "dimensionless"
 NUMBERS = (PLAIN, "fraction", "flag", "ordinal", "record", "score")
 """Units that are plain numbers."""
@@ -149,13 +151,15 @@ def raised(one: Measure, power: float) -> Measure:
     What is of one head stays of one head where the power is no whole number: a law such as that of metabolic weight
     takes the weight of an animal, not of a herd.
     """
-    whole = power == int(power)
+    whole = float(power).is_integer()
     return _tidy({word: each if word == HEAD and not whole else each * power for word, each in one.words})
 
 
 @cache
 def spoken(measured: Measure) -> str:
     """Return a measure as it is printed for people."""
+    if len(measured.words) == 1 and measured.words[0] in [(apart, 1) for apart in POINTS.values()]:
+        return f"{shown(measured.words[0][0])} of difference"
     above = "*".join(_factor(word, power) for word, power in measured.words if power > 0)
     below = "".join("/" + _factor(word, -power) for word, power in measured.words if power < 0)
     return shown((above or "1") + below) if above or below else "a bare number"
@@ -166,5 +170,7 @@ def _factor(word: str, power: float) -> str:
 
 
 def _tidy(words: dict[str, float]) -> Measure:
+    if any(not abs(power) <= HIGHEST for power in words.values()):
+        raise OverflowError("no unit is raised so high")
     kept = {word: round(power, 9) for word, power in words.items() if abs(power) > SAME and word not in NUMBERS}
     return Measure(tuple((word, kept[word]) for word in SIZES if word in kept))

@@ -31,9 +31,9 @@ class Inside:
 FULLER: Mapping[str, Reading] = {
     **dict.fromkeys(
         ("groups.body_weight", "groups.mature_weight", "groups.calf_weight"),
-        Reading("lb/head", "a group's row is of one head; its printed unit is a promise to files that are out there"),
+        Reading("lb/head", "a group's row is of one head"),
     ),
-    **dict.fromkeys(("groups.gain", "groups.peak_milk"), Reading("lb/head/day", "as above")),
+    **dict.fromkeys(("groups.gain", "groups.peak_milk"), Reading("lb/head/day", "a group's row is of one head")),
     **dict.fromkeys(
         ("tree_spacing", "quick_spacing_trees"), Reading("foot/tree", "of a row, a tree has so many feet to itself")
     ),

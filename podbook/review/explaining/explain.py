@@ -10,6 +10,7 @@ from podbook.book.node import Node
 from podbook.book.tree import Tree, Unreadable, typed
 from podbook.proof.agreement import told as as_text
 from podbook.proof.evaluate import Unusable
+from podbook.proof.units import Audit, sentence
 from podbook.proof.wiring import Where, Wire
 from podbook.recalc import Fault
 from podbook.reference.contract import Parameter as Stated
@@ -30,6 +31,7 @@ class Explainer:
     def __init__(self, path: Path) -> None:
         self.path, self.desk = path, Desk(path)
         self.book = self.desk.book
+        self._audit = Audit(self.book)
 
     def explain(self, name: str, depth: int = LEVELS) -> Explanation:
         """Tell of the cell that is called so. Raises UnclearName where that is none, or several."""
@@ -112,19 +114,23 @@ class Explainer:
         fault = self.desk.fault(where)
         should = typed(self.book, node, where[1])
         if fault is None or not fault.edited:
-            return Formula(str(stands), self._words(where, should))
+            return Formula(str(stands), self._words(where, should), unit=self._unit(where, should))
         try:
             tree = self.desk.tree(where)
         except Unreadable:
             tree = None
         words = self._words(where, tree) if tree is not None else ()
-        return Formula(as_text(stands), words, self.desk.should(where), self._words(where, should))
+        unit = self._unit(where, tree) if tree is not None else ""
+        return Formula(as_text(stands), words, self.desk.should(where), self._words(where, should), unit)
 
     def _words(self, where: Where, tree: Tree) -> tuple[str, ...]:
         try:
             return Wording(self.book, self.desk.labels, where).lines(tree)
         except Unreadable:
             return ()
+
+    def _unit(self, where: Where, tree: Tree) -> str:
+        return sentence(self._audit, where[0], tree)
 
     def _function(self, where: Where, feeding: Feeding) -> Function:
         wired = self.desk.wiring.of(where)

@@ -19,6 +19,8 @@ class Formula:
     should: str = ""
     """What should stand there, if that is something else."""
     should_in_words: tuple[str, ...] = ()
+    unit: str = ""
+    """How the unit of what stands there comes about, and whether it is the cell's."""
 
 
 @dataclass(frozen=True)

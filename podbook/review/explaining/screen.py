@@ -82,6 +82,8 @@ def _formula(screen: Console, told: Explanation) -> None:
     _section(screen, "Formula" if not formula.should else "Formula, as it stands")
     _line(screen, formula.stands)
     _lines(screen, formula.words)
+    if formula.unit:
+        _line(screen, f"Unit: {formula.unit}")
     if formula.should:
         _section(screen, "Formula, as it should be")
         _line(screen, formula.should)
