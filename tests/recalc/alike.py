@@ -1,7 +1,7 @@
-"""The slow engine over books of the same formulas: the model of the first is made once, and given each other's figures.
+"""The slow engine over books of the same formulas: one model is made, and given the figures of each other book.
 
 Making a model takes two thirds of the engine's time; the formulas of all books of one edition are the same, which is
-looked at cell by cell before a model is used again.
+looked at cell by cell before a model is used again. What is blank must be blank in both.
 """
 
 from __future__ import annotations
@@ -52,18 +52,17 @@ class Alike:
         """Return what the engine makes of every formula of a workbook."""
         theirs, figures = _contents(path)
         assert theirs == self.formulas
-        used = {key for key in self.model.cells if isinstance(key, str)}
-        inputs = {}
-        for sheet, cell in {**self.figures, **figures}:
-            if figures.get((sheet, cell)) != self.figures.get((sheet, cell)):
-                key = self._key(sheet, cell)
-                if key in used:
-                    inputs[key] = figures.get((sheet, cell), "")
+        assert figures.keys() == self.figures.keys(), "a cell is blank in one book and not in the other"
+        inputs = {self._key(*where): figure for where, figure in figures.items() if figure != self.figures[where]}
+        inputs = {key: figure for key, figure in inputs.items() if key in self.model.cells}
         solution = self.model.calculate(inputs=inputs)
-        return {
+        found = {
             where: formulas_engine._cell(formulas_engine._plain(solution[self._key(*where)].value[0, 0]))
             for where in self.formulas
         }
+        del solution
+        gc.collect()  # a solution holds itself, and some 200 MB
+        return found
 
     @staticmethod
     def _key(sheet: str, cell: str) -> str:

@@ -160,7 +160,7 @@ def test_trees_of_a_clone_vary_together(farm: Path) -> None:
     spread, mean, trees = (
         entered(found, values, key)[2] for key in ("by_type.spread", "by_type.mean", "order.planted")
     )
-    own, half, clone = (outlook(farm, count=20_000, alike=[f"Selected grafted={share}"]) for share in (0, 0.5, 1))
+    own, half, clone = (outlook(farm, count=5_000, alike=[f"Selected grafted={share}"]) for share in (0, 0.5, 1))
     assert own.kin[0].spread == pytest.approx(spread / mean / trees**0.5)
     assert half.kin[0].spread == pytest.approx(spread / mean * (0.5 + 0.5 / trees) ** 0.5)
     assert clone.kin[0].spread == pytest.approx(spread / mean)
