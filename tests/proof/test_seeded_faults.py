@@ -117,7 +117,7 @@ def test_a_changed_coefficient_is_named_first(held: Live, key: str) -> None:
     assert named_first(found, (key, 0)), complaint(Mutant("coefficient", (key, 0), stands), found)
 
 
-TABLES = ("months", "types", "tally", "by_type", "access", "lab", "mix", "groups", "order", "cases")
+TABLES = ("months", "types", "tally", "by_type", "access", "lab", "mix", "groups", "order", "cases", "log")
 PARTS_APART = LAB_PARTS[1]
 NAMED_BY = dict.fromkeys(("types", "by_type", "lab", "mix", "order"), "types.name")
 """For a table whose items are the types of tree: the field that says which are in use."""
