@@ -55,5 +55,5 @@ def test_arrays_are_taken_element_by_element() -> None:
 
 @pytest.mark.parametrize("weight", [9.0, 131.0])
 def test_a_goat_off_the_table_is_refused(weight: float) -> None:
-    with pytest.raises(OutOfRange, match=f"body_weight is {weight:g} kg; allowed is 10 to 130"):
+    with pytest.raises(OutOfRange, match=f"body_weight is {weight:g} kg/head; allowed is 10 to 130"):
         goats.maintenance(body_weight=weight, activity=0.0)

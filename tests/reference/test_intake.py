@@ -87,5 +87,5 @@ def test_arrays_are_taken_element_by_element() -> None:
 def test_a_share_where_percent_is_meant_or_too_heavy_a_beast_is_refused() -> None:
     with pytest.raises(OutOfRange, match="tdn is 101 percent; allowed is 0 to 100"):
         by_weight(tdn=101.0)
-    with pytest.raises(OutOfRange, match="shrunk_weight is 1300 kg; allowed is 20 to 1250"):
+    with pytest.raises(OutOfRange, match="shrunk_weight is 1300 kg/head; allowed is 20 to 1250"):
         cow(shrunk_weight=1300.0)

@@ -84,5 +84,5 @@ def test_arrays_are_taken_element_by_element() -> None:
 @pytest.mark.parametrize("function", REQUIREMENTS)
 @pytest.mark.parametrize("weight", [49.0, 91.0])
 def test_a_ewe_off_the_table_is_refused(function: Any, weight: float) -> None:
-    with pytest.raises(OutOfRange, match=f"body_weight is {weight:g} kg; allowed is 50 to 90"):
+    with pytest.raises(OutOfRange, match=f"body_weight is {weight:g} kg/head; allowed is 50 to 90"):
         function(body_weight=weight, stage=1.0)
