@@ -138,7 +138,7 @@ WORKBOOKS = (
         (
             Case(
                 "column_inside_types",
-                "a column inserted between two types of tree, and two months: a mean of another type, and a month of another name",
+                "a column inserted between two types of tree, and two months: a mean is of another type",
                 [*unprotect("Farm"), step("InsertColumns", "Farm", column("types.name", 2), 1)],
                 (
                     Expected("types.name", 0, "a column was put into the table"),
