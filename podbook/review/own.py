@@ -61,7 +61,7 @@ def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[A
             yield Finding("own", False, sheet, next(iter(held)), "your own", what, effect=effect, advice=advice)
         else:
             what = f"a sheet of your own: {numbers}"
-            if original := _original(found, sheet):
+            if original := copied_from(found, sheet):
                 what = f"a copy of the sheet {original}; the book does not calculate with it"
             yield Finding("own", False, sheet, "", "your own", what, effect=effect, advice=advice)
     for sheet in dict.fromkeys(sheet for sheet, _, _ in found.contents.notes):
@@ -75,7 +75,7 @@ def _blank(content: Any) -> bool:
     return isinstance(content, str) and not content.strip()
 
 
-def _original(found: Opened, sheet: str) -> str:
+def copied_from(found: Opened, sheet: str) -> str:
     """Return the sheet of the book that a sheet is a copy of, if it is one."""
     held = found.contents.sheets[sheet]
     for each in found.book.sheets:

@@ -19,6 +19,7 @@ from podbook.review.entries import Slip
 from podbook.review.figures import key_nodes
 from podbook.review.find import Opened
 from podbook.review.findings import Finding, Kind
+from podbook.review.own_units import Units
 
 MOST_EFFECTS = 40
 """Of how many cells it is worked out what each alone does; of the rest it is said only how many follow."""
@@ -28,7 +29,7 @@ MOST_NAMED = 3
 """How many key results are named in one effect."""
 
 
-def damage(found: Opened, here: Here, comparison: Comparison) -> Iterator[Finding]:
+def damage(found: Opened, here: Here, comparison: Comparison, units: Units) -> Iterator[Finding]:
     """Yield a finding for everything that began in a cell of the book, or in a line or sheet that is gone."""
     began = [each for each in comparison.disagreements if each.began_here and not _blamed_in_vain(each)]
     lost = [each for each in began if each.lost]
@@ -36,6 +37,10 @@ def damage(found: Opened, here: Here, comparison: Comparison) -> Iterator[Findin
     effects = Effects(here.wiring, here.expected)
     for position, each in enumerate(one for one in began if not one.lost):
         effect = _effect(here, effects, each) if position < MOST_EFFECTS else _count(each.followers)
+        if "changed" in each.what and (
+            mixed := units.of_changed(each.key, here.cells.get((each.sheet, each.cell)), each.sheet)
+        ):
+            effect = f"{effect}. {mixed}".removeprefix(". ")
         yield Finding(
             _kind(here, each), True, each.sheet, each.cell, each.label, each.what, each.stands, each.should, effect,
             _advice(here, each), each.key, each.item, each.followers,

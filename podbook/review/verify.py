@@ -21,6 +21,7 @@ from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
 from podbook.review.find import Opened, entered, opened, wanted
 from podbook.review.findings import Finding
+from podbook.review.own_units import Units
 from podbook.review.season import Season, as_it_should_be
 from podbook.review.telling import damage, entry_finding, odd_finding, stale
 
@@ -132,8 +133,9 @@ def _findings(
     """Yield what was found: what moved, what was damaged, what can't be used, then what is only worth knowing."""
     told: set[tuple[str, str, str]] = set()
     damaged = []
+    units = Units(found)
     for (here, _), comparison in judged:
-        for each in damage(found, here, comparison):
+        for each in damage(found, here, comparison, units):
             if (each.key, each.cell, each.what) not in told:
                 told.add((each.key, each.cell, each.what))
                 damaged.append(each)
@@ -148,6 +150,7 @@ def _findings(
         yield old
     yield from map(odd_finding, oddities(found.book, found.places, lambda key: entered(found, values, key)))
     yield from own.own(found, added, values)
+    yield from units.remarks(added)
 
 
 def _together(*cells: Mapping[str, Sequence[str]]) -> dict[str, list[str]]:

@@ -86,6 +86,16 @@ class Audit:
         except ArithmeticError:
             return Derived(Kind.UNKNOWN, "", "")
 
+    def clash(self, tree: Tree) -> str:
+        """Return what the user's own formula mixes up; an empty text where nothing is, or no unit is known."""
+        try:
+            Deriving(self.book, self.unit_of, users=True).of(tree)
+        except Clash as clash:
+            return str(clash)
+        except ArithmeticError:
+            return ""
+        return ""
+
     def unit_of(self, key: str) -> Found:
         """Return what a node holds where a formula names it."""
         if key not in self._units:

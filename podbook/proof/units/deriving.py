@@ -26,9 +26,19 @@ class Deriving:
     unit_of: Callable[[str], Found]
     also: Sequence[Measure] = ()
     """Units in which a 1 or 2 may be read too."""
+    users: bool = False
+    """Whether it is the user's own formula: what is typed there may be of any unit, and a yes counts as 1."""
 
     def of(self, tree: Tree) -> Found:
         """Return the unit of a formula. Raises Clash where none fits."""
+        if not self.users:
+            return self._of(tree)
+        if isinstance(tree, Quoted) or (isinstance(tree, Number) and literal(tree.text, ()) is not Kind.ZERO):
+            return Kind.UNKNOWN
+        found = self._of(tree)
+        return Kind.UNKNOWN if found is Kind.TRUTH else found
+
+    def _of(self, tree: Tree) -> Found:
         match tree:
             case Number(text):
                 return literal(text, self.also)

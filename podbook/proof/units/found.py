@@ -74,7 +74,8 @@ def together(several: Sequence[Found], words: str) -> Found:
     """Return the unit that several parts share; ``words`` say what is wrong if they share none."""
     found: Found = Kind.ZERO
     for each in several:
-        found = fit(found, one(each), words)
+        for part in each.each if isinstance(each, Several) else (each,):
+            found = fit(found, part, words)
     return found
 
 
@@ -99,6 +100,8 @@ def fit(left: Found, right: Found, words: str) -> Found:
 def summed(left: Found, right: Found, sign: str) -> Found:
     """Return what a sum or a difference is: of two temperatures the difference only."""
     left, right = one(left), one(right)
+    if Kind.UNKNOWN in (left, right):
+        return Kind.UNKNOWN
     words = "adds {1} to {0}" if sign == "+" else "takes {1} from {0}"
     if isinstance(left, Of) and isinstance(right, Of) and (left.measure.is_point or right.measure.is_point):
         if left.measure.is_point and right.measure.is_point:
@@ -116,12 +119,12 @@ def summed(left: Found, right: Found, sign: str) -> Found:
 def multiplied(left: Found, right: Found, power: float) -> Found:
     """Return what a product is (power 1) or a quotient (power -1)."""
     left, right = one(left), one(right)
+    if Kind.UNKNOWN in (left, right):
+        return Kind.UNKNOWN
     _no_words(left, right, "multiplies {} by {}" if power == 1 else "divides {} by {}")
     for each in (left, right):
         if isinstance(each, Of) and each.measure.is_point:
             raise Clash(f"multiplies a temperature in {each}, where only a difference of two has a size")
-    if Kind.UNKNOWN in (left, right):
-        return Kind.UNKNOWN
     if left is Kind.ZERO or right is Kind.ZERO:
         return Kind.ZERO
     assert isinstance(left, Of)

@@ -123,7 +123,7 @@ def _matched(found: Sequence[Found], given: Sequence[Tree]) -> Found:
 def _criterion(found: Sequence[Found], given: Sequence[Tree]) -> None:
     """What is looked for among cells is of their unit; a number in a text counts as a number typed."""
     wanted = found[1]
-    if isinstance(given[1], Quoted) and (number := _NUMBER.fullmatch(given[1].text)):
+    if wanted is Kind.WORDS and isinstance(given[1], Quoted) and (number := _NUMBER.fullmatch(given[1].text)):
         wanted = literal(number[1], ())
     fit(one(found[0]), wanted, "looks among {} for {}")
 

@@ -1,0 +1,64 @@
+"""Units in formulas that the user wrote: two that don't go together are worth a word, no more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from podbook.book.tree import Unreadable, standing
+from podbook.proof.units import Audit
+from podbook.review.explaining.labels import Spots
+from podbook.review.find import Opened
+from podbook.review.findings import Finding
+from podbook.review.gate.read import is_formula
+from podbook.review.own import copied_from
+
+MOST_LOOKED_AT = 5_000
+"""Formulas of the user's own that are taken apart."""
+MOST_TOLD = 12
+
+
+class Units:
+    """Derives the units of formulas as they stand in one file."""
+
+    def __init__(self, found: Opened) -> None:
+        self.found, self.audit = found, Audit(found.book)
+        self._spots = Spots(found.book, found.places)
+
+    def remarks(self, cells: Mapping[str, Mapping[str, Any]]) -> Iterator[Finding]:
+        """Yield what the user's own formulas mix up; where a unit is not known there is nothing to say."""
+        formulas = [
+            (sheet, cell, str(each))
+            for sheet, held in cells.items()
+            if not copied_from(self.found, sheet)
+            for cell, each in held.items()
+            if is_formula(each)
+        ]
+        mixed = [
+            (sheet, cell, formula, what)
+            for sheet, cell, formula in formulas[:MOST_LOOKED_AT]
+            if (what := self._clash(sheet, formula))
+        ]
+        for place, (sheet, cell, formula, what) in enumerate(mixed[:MOST_TOLD]):
+            more = len(mixed) - MOST_TOLD
+            rest = f" So do {more} more formulas of your own." if more > 0 and place == MOST_TOLD - 1 else ""
+            yield Finding(
+                "own", False, sheet, cell, "your own", f"this cell {what}", formula,
+                advice=f"Turn one into the unit of the other first, if you did not mean that.{rest}",
+            )  # fmt: skip
+
+    def of_changed(self, key: str, stands: Any, sheet: str) -> str:
+        """Return what the unit of a formula of the book is now that it was changed, if it is another."""
+        if not is_formula(stands):
+            return ""
+        try:
+            what = self.audit.derived(key, standing(self.found.book, str(stands), sheet, self._spots.at)).what
+        except Unreadable:
+            return ""
+        return f"In units, it {what}" if what else ""
+
+    def _clash(self, sheet: str, formula: str) -> str:
+        try:
+            return self.audit.clash(standing(self.found.book, formula, sheet, self._spots.at))
+        except Unreadable:
+            return ""
