@@ -18,9 +18,11 @@ from podbook.book.node import Node
 from podbook.book.writer import write
 from podbook.inputs.filled import Filled
 from podbook.sheets import book_of
-from podbook.systems import METRIC, US
+from podbook.systems import METRIC
 from podbook.units import shown
 
+TWIN = "us_midatl_appal"
+"""The region that has a template in both systems of units."""
 _SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 """Written beside a lone space or left out, depending on the XML library that openpyxl finds."""
 
@@ -28,15 +30,12 @@ _SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 def names() -> dict[str, tuple[str, str]]:
     """Return the region and the system of units of every template, by its name.
 
-    A region in metric units has no template in those of the US: nobody there weighs in pounds.
+    A region's template is in the units that its farms weigh in. One more is the metric twin of a region of the United
+    States, for those who publish in metric units; ``build --units metric`` makes that of any other.
     """
-    found = {}
-    for region in regions.names():
-        units = regions.load(region).units
-        found[region] = (region, units)
-        if units == US:
-            found[f"{region}_{METRIC}"] = (region, METRIC)
-    return found
+    found = {region: (region, regions.load(region).units) for region in regions.names()}
+    found[f"{TWIN}_{METRIC}"] = (TWIN, METRIC)
+    return dict(sorted(found.items()))
 
 
 def template(name: str) -> Book:

@@ -167,7 +167,7 @@ def test_build_leaves_a_file_that_is_there_until_told(demo: Path, tmp_path: Path
         (("build", "{folder}/farm.xlsx", "--region", "moon"), r"moon.*no such region.*us_midatl_appal"),
         (("build", "{folder}/farm.xlsx", "--colour"), r"No such option: --colour"),
         (("build",), r"name the workbook to make"),
-        (("templates", "{folder}/t", "--only", "moon"), r"'moon'; allowed: .*nz.*us_ozarks_metric"),
+        (("templates", "{folder}/t", "--only", "moon"), r"'moon'; allowed: .*nz.*us_midatl_appal_metric"),
         (("build", "{folder}/farm.xlsx", "--trees", "{folder}/none.csv"), r"none\.csv, line 1.*no such file"),
         (("build", "{folder}/farm.xlsx", "--farm", "{folder}/none.toml"), r"none\.toml.*no such file"),
         (("verify", "farm.xlsx", "--engine", "abacus"), r"'abacus'; allowed: formualizer, formulas, libreoffice"),
@@ -185,13 +185,15 @@ def test_wrong_usage_is_exit_code_2_and_writes_nothing(tmp_path: Path, words: tu
 
 def test_templates_are_made_and_a_stale_one_is_named(tmp_path: Path) -> None:
     folder = tmp_path / "templates"
-    only = ("--only", "nz", "--only", "us_ozarks_metric")
+    only = ("--only", "nz", "--only", "us_midatl_appal_metric")
     missing = podbook("templates", folder, "--check", *only)
     assert missing.returncode == 1
     assert not folder.exists()
     made = podbook("templates", folder, *only)
     assert made.returncode == 0
-    assert names(folder) == {f"{name}{suffix}" for name in ("nz", "us_ozarks_metric") for suffix in (".xlsx", ".md")}
+    assert names(folder) == {
+        f"{name}{suffix}" for name in ("nz", "us_midatl_appal_metric") for suffix in (".xlsx", ".md")
+    }
     fresh = podbook("templates", folder, "--check", *only)
     assert (fresh.returncode, fresh.stdout, fresh.stderr) == (0, "", "")
     page = folder / "nz.md"

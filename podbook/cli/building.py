@@ -121,7 +121,7 @@ def templates(
     check: Annotated[bool, typer.Option("--check", help="Write nothing; fail if one is stale.")] = False,
     only: Annotated[list[str] | None, typer.Option(metavar="NAME", help="Only this template, such as nz.")] = None,
 ) -> None:
-    """Build the template and its review page for every region, in both systems of units where both are used.
+    """Build the template and its review page for every region.
 
     Example: podbook templates --check
     """
