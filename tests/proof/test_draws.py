@@ -70,8 +70,10 @@ def _of_any_group(key: str) -> str:
 def test_draws_move_every_formula(held: Live) -> None:
     """A formula that says the same on every farm would be tested on one value only; groups of stock share formulas."""
     seen: dict[str, set[str]] = {_of_any_group(node.key): set() for node in held.book.worked}
-    for seed in range(FARMS):
-        held.put_entries(drawn(held, seed))
+    without_stock = {**held.entries, "groups.kind": (None,) * len(held.entries["groups.kind"])}
+    farms = [*(drawn(held, seed) for seed in range(FARMS)), held.entries, without_stock]
+    for entries in farms:
+        held.put_entries(entries)
         values = held.read()
         for where in held.formulas:
             seen[_of_any_group(where[0])].add(told(values[held.address(where)]))
