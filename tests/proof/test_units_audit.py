@@ -19,6 +19,7 @@ from podbook.book.model import Book, Sheet, Single
 from podbook.book.node import Node, by, worked
 from podbook.book.tree import Bracket, Call, Elsewhere, Minus, Number, One, Pair, Quoted, Span, Tree, parsed, typed
 from podbook.inputs.farm import filled
+from podbook.inputs.filled import Filled
 from podbook.proof.rules import FUNCTIONS
 from podbook.proof.units import Audit, audit, auditing, readings
 from podbook.proof.units.found import said
@@ -27,7 +28,6 @@ from podbook.proof.units.measure import NUMBERS, POINTS, SIZES, measure, raised,
 from podbook.reference import book as reference
 from podbook.sheets import book_of
 from podbook.systems import METRIC, US
-from podbook.templates import names, template
 from podbook.units import registry
 
 REGION = "us_midatl_appal"
@@ -38,9 +38,10 @@ def demo(units: str = US) -> Book:
     return book_of(regions.load(REGION), filled(), units)
 
 
-@pytest.mark.parametrize("name", names())
-def test_every_template_is_without_a_fault(name: str) -> None:
-    assert audit(template(name)) == ()
+@pytest.mark.parametrize("units", [US, METRIC])
+@pytest.mark.parametrize("region", regions.names())
+def test_the_book_of_every_region_is_without_a_fault_in_both_systems(region: str, units: str) -> None:
+    assert audit(book_of(regions.load(region), Filled("A farm", ()), units)) == ()
 
 
 @pytest.mark.parametrize("units", [US, METRIC])
@@ -108,8 +109,13 @@ def test_sizes_are_those_of_the_registry_of_units() -> None:
 
 
 def test_every_unit_of_every_book_is_known() -> None:
-    for name in ("us_midatl_appal", "us_midatl_appal_metric", "eu_mediterranean", "nz"):
-        for node in template(name).nodes.values():
+    for region, units in (
+        ("us_midatl_appal", US),
+        ("us_midatl_appal", METRIC),
+        ("eu_mediterranean", METRIC),
+        ("nz", US),
+    ):
+        for node in book_of(regions.load(region), Filled("A farm", ()), units).nodes.values():
             assert node.unit in ("text", "any") or measure(node.unit) is not None
 
 
