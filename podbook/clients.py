@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from dataclasses import dataclass, replace
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass
 from pathlib import Path
 
 from podbook import recalc, regions
@@ -26,7 +28,6 @@ from podbook.sheets import book_of
 from podbook.sheets.season import months
 from podbook.systems import SYSTEMS
 
-HOME = "us_midatl_appal"
 RESULTS = ("first_head_days", "first_saving", "first_status")
 HEADINGS = ("farm", "workbook", "region", "units", "head-days of winter", "saved this winter", "status")
 
@@ -47,12 +48,19 @@ class Built:
         return (self.name, str(self.path), self.region, self.units, *self.results)
 
 
-def ordered(path: Path, folder: Path, *, replace: bool = False) -> list[Ordered]:
-    """Return what a list of farms asks for, or raise BadInput with a complaint for everything that can't be built."""
-    asked = book_of(regions.load(HOME), Filled("", ()))
+def ordered(
+    path: Path, folder: Path, region: str | None = None, units: str | None = None, *, replace: bool = False
+) -> list[Ordered]:
+    """Return what a list of farms asks for, or raise BadInput with a complaint for everything that can't be built.
+
+    ``region`` and ``units`` are those of the rows that don't say.
+    """
+    usual = regions.know(region or regions.HOME).name
+    asked = book_of(regions.load(usual), Filled("", ()))
     entries = (block for sheet in asked.sheets for block in sheet.blocks if isinstance(block, Entries))
     figures = [each.name for block in entries for each in block.rows]
     table, rows = clients.read(path, figures)
+    rows = [dataclasses.replace(row, region=row.region or usual, units=row.units or units or "") for row in rows]
     found = [_ordered(table, row, folder, replace) for row in rows]
     table.settle()
     return [each for each in found if each is not None]
@@ -63,7 +71,7 @@ def _ordered(table: Table, client: Client, folder: Path, replaced: bool) -> Orde
     column = "region"
     order = None
     try:
-        place = regions.load(client.region or HOME)
+        place = regions.know(client.region)
         column = "station"
         station = regions.station(client.station).id if client.station else ""
         column = "units"
@@ -74,7 +82,7 @@ def _ordered(table: Table, client: Client, folder: Path, replaced: bool) -> Orde
         order = _order(client, place, station, folder)
         if order.path.exists() and not replaced:
             table.complain(client.line, "file", f"{order.path}, which is there already", "another, or --replace")
-        for slip in slips_in(book_for(order, place)):
+        for slip in slips_in(book_for(order)):
             name, hint = in_file(slip).removeprefix("figures."), f". {slip.hint}" if slip.hint else ""
             table.complain(client.line, name, slip.found, f"{slip.allowed}{hint}")
     except BadInput as problem:
@@ -94,8 +102,8 @@ def _order(client: Client, place: Region, station: str, folder: Path) -> Ordered
         given = filled(client.inputs, client.trees, client.lab, client.log, names, units)
     if client.figures and given.units != units:
         raise PodbookError(f"its figures are in {units} units and those of {client.inputs} in {given.units}; use one")
-    given = replace(given, title=client.name, figures={**given.figures, **client.figures})
-    return Ordered(client.region or HOME, units, given, folder / client.file, station)
+    given = dataclasses.replace(given, title=client.name, figures={**given.figures, **client.figures})
+    return Ordered(place.name, units, given, folder / client.file, station)
 
 
 def build(orders: Sequence[Ordered], tell: Callable[[int], None], *, replace: bool = False) -> list[Built]:
@@ -111,6 +119,9 @@ def build(orders: Sequence[Ordered], tell: Callable[[int], None], *, replace: bo
             for each in as_completed(waiting):
                 done[each.result().path] = each.result()
                 tell(len(done))
+        except BrokenProcessPool:
+            missing = ", ".join(str(order.path) for order in orders if order.path not in done)
+            raise PodbookError(f"building was stopped from outside; not built: {missing}") from None
         finally:
             pool.shutdown(cancel_futures=True)
     return [done[order.path] for order in orders]

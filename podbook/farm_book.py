@@ -9,7 +9,6 @@ from podbook import regions
 from podbook.book.model import Book
 from podbook.book.refill import refilled
 from podbook.inputs.filled import Filled
-from podbook.regions import Region
 from podbook.sheets import book_of
 from podbook.sheets.season import temperatures
 
@@ -19,7 +18,7 @@ class Ordered:
     """A workbook to build."""
 
     region: str
-    """Name of a region, or the path of its file."""
+    """Name of a region that is known."""
     units: str
     """System of units."""
     filled: Filled
@@ -28,12 +27,9 @@ class Ordered:
     """The weather station whose temperatures are filled in instead of the region's, if any."""
 
 
-def book_for(order: Ordered, region: Region | None = None) -> Book:
-    """Return the book that is ordered; ``region`` is its region, if that was read already.
-
-    Raises PodbookError where the region or the station is none.
-    """
-    region = region or regions.load(order.region)
+def book_for(order: Ordered) -> Book:
+    """Return the book that is ordered. Raises PodbookError where the region or the station is none."""
+    region = regions.load(order.region)
     book = book_of(region, order.filled, order.units)
     if order.station:
         there = temperatures(region.at_station(regions.station(order.station)), order.units)

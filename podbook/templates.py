@@ -21,8 +21,6 @@ from podbook.sheets import book_of
 from podbook.systems import METRIC
 from podbook.units import shown
 
-TWIN = "us_midatl_appal"
-"""The region that has a template in both systems of units."""
 _SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 """Written beside a lone space or left out, depending on the XML library that openpyxl finds."""
 
@@ -34,7 +32,7 @@ def names() -> dict[str, tuple[str, str]]:
     States, for those who publish in metric units; ``build --units metric`` makes that of any other.
     """
     found = {region: (region, regions.load(region).units) for region in regions.names()}
-    found[f"{TWIN}_{METRIC}"] = (TWIN, METRIC)
+    found[f"{regions.HOME}_{METRIC}"] = (regions.HOME, METRIC)
     return dict(sorted(found.items()))
 
 

@@ -10,6 +10,7 @@ from typer.testing import CliRunner
 
 from podbook.cli import app
 from podbook.recalc import DEFAULT
+from podbook.regions.load import OWN
 from podbook.review.verify import verify
 
 LIST = (
@@ -61,6 +62,21 @@ def test_every_row_becomes_a_workbook_that_verifies(listed: Path, tmp_path: Path
     assert (_value(mas, "book_units"), _value(mas, "area_entry"), _value(mas, "hay_price_entry")) == ("metric", 4, 150)
     assert (_value(two, "book_title"), _value(two, "book_units")) == ("Two Herds (invented)", "metric")
     assert all(name in done.output for name in ("Hill Farm", "Mas d'en Haut", "Two Herds"))
+
+
+def test_rows_that_do_not_say_go_by_the_options(listed: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(OWN, "")  # a region that is made known stays so no longer than the test
+    own = tmp_path / "valley.toml"
+    made = CliRunner().invoke(app, ["regions", "--start", str(own), "--like", "us_northeast"])
+    assert made.exit_code == 0, made.output
+    listed.write_text("farm,region\nAs said,\nIn the valley,valley.toml\n", encoding="utf-8")
+    out, options = tmp_path / "out", ["--region", "us_ozarks", "--units", "metric"]
+    done = CliRunner().invoke(app, ["build", "--farms", str(listed), "--out", str(out), *options])
+    assert done.exit_code == 0, done.output
+    assert _value(out / "as-said.xlsx", "book_region") == "us_ozarks"
+    assert _value(out / "in-the-valley.xlsx", "book_region") == "valley"
+    assert {_value(path, "book_units") for path in out.iterdir()} == {"metric"}
+    assert all(verify(path, (DEFAULT,)).agrees for path in out.iterdir())
 
 
 BAD_ROWS = {

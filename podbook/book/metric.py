@@ -59,20 +59,21 @@ def turned(book: Book, units: str, currency: str) -> Book:
 
     What is printed in a source is not turned: the place of a figure's source quotes it as it stands there.
     """
-    turner = _Turner(units == METRIC, currency)
+    turner = _Turner(units == METRIC, currency, str(book.nodes["book_title"].contents[0]))
     sheets = tuple(turner.sheet(sheet) for sheet in book.sheets)
     return replace(book, sheets=sheets, units=units, described=book)
 
 
 class _Turner:
-    def __init__(self, is_metric: bool, currency: str) -> None:
-        self.is_metric, self.currency = is_metric, currency
+    def __init__(self, is_metric: bool, currency: str, farm: str) -> None:
+        self.is_metric, self.currency, self.farm = is_metric, currency, farm
 
     def sheet(self, sheet: Sheet) -> Sheet:
         if sheet.quoted:
             return sheet
         blocks = tuple(self._block(block) for block in sheet.blocks)
-        return replace(sheet, purpose=self._words(sheet.purpose), blocks=blocks)
+        name = self.farm if sheet.purpose.startswith(self.farm) else ""  # a farm's name stays as it is
+        return replace(sheet, purpose=name + self._words(sheet.purpose.removeprefix(name)), blocks=blocks)
 
     def _block(self, block: Block) -> Block:
         words = self._words
@@ -88,7 +89,7 @@ class _Turner:
         if isinstance(block, Picture):
             series = tuple((key, words(legend)) for key, legend in block.series)
             return replace(block, title=words(block.title), series=series, along=words(block.along), up=words(block.up))
-        return replace(block, title=block.title, lines=tuple(words(line) for line in block.lines))
+        return replace(block, lines=tuple(words(line) for line in block.lines))
 
     def _entry(self, entry: Entry) -> Entry:
         unit, turn = self._unit(entry.unit)
@@ -109,7 +110,7 @@ class _Turner:
             place = f"{place}; {figure:.12g} {shown(node.unit)} there".removeprefix("; ")
         contents = tuple(_content(turn, each) for each in node.contents)
         note = self._words(node.note)
-        if node.role == "entry" and self._is_foreign(node.unit) and any(each is not None for each in contents):
+        if node.role == "entry" and node.required and self._is_foreign(node.unit):
             note = f"{note} Figures here are {ONE_FOR_ONE}.".lstrip()
         return replace(
             node, label=self._words(node.label), unit=unit, contents=contents, low=_figure(turn, node.low),

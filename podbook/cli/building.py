@@ -13,9 +13,6 @@ from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
 
-HOME = "us_midatl_appal"
-"""The region of the demo farm."""
-
 
 def build(
     file: Annotated[Path | None, typer.Argument(help="The workbook to make, such as farm.xlsx.")] = None,
@@ -23,7 +20,9 @@ def build(
     lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
     farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
     log: Annotated[Path | None, typer.Option(help="What was picked up, fed and paid by month, as CSV.")] = None,
-    region: Annotated[str, typer.Option(help="Region of the defaults, by its name or file.")] = HOME,
+    region: Annotated[
+        str | None, typer.Option(help="Region of the defaults, by its name or file; without it the demo farm's.")
+    ] = None,
     station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
     units: Annotated[
         str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
@@ -40,9 +39,13 @@ def build(
 
     Example: podbook build --farms farms.csv --out winter
     """
+    if units is not None and units not in SYSTEMS:
+        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
+        raise typer.Exit(USAGE)
     if farms is not None or out is not None:
         given = {"FILE": file, "--trees": trees, "--lab": lab, "--farm": farm, "--log": log, "--station": station}
-        _build_many(farms, out, [name for name, value in given.items() if value is not None], replace)
+        others = [name for name, value in given.items() if value is not None]
+        _build_many(farms, out, others, region, units, replace=replace)
         return
     if file is None:
         talk("FILE: found nothing; name the workbook to make, such as farm.xlsx, or a list of farms with --farms")
@@ -54,17 +57,14 @@ def build(
     from podbook.review.entries import refuse_slips
     from podbook.sheets.season import months
 
-    if units is not None and units not in SYSTEMS:
-        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
-        raise typer.Exit(USAGE)
     try:
-        place = regions.load(region) if region in regions.names() else regions.know(Path(region))
-        weather = regions.station(station) if station is not None else None
+        place = regions.know(region or regions.HOME)
+        weather = None if station is None else regions.station(station)
         filled = filled_in(farm, trees, lab, log, [month.name for month in months(place)], place.units)
-        if log is None and region != HOME:
+        if log is None and place.name != regions.HOME:
             filled = dataclasses.replace(filled, log=())  # the demo farm's log is of its own winter
         system = units or (place.units if farm is None else filled.units)
-        book = book_for(Ordered(region, system, filled, file, station or ""), place)
+        book = book_for(Ordered(place.name, system, filled, file, weather.id if weather else ""))
         refuse_slips(book)
         write(book, file, replace=replace)
     except PodbookError as problem:
@@ -77,12 +77,14 @@ def build(
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     for words in filled.usual:
         talk(words)
-    known = "" if region in regions.names() else f" --region {shlex.quote(region)}"
+    known = "" if region is None or region in regions.names() else f" --region {shlex.quote(region)}"
     command = f"podbook verify {shlex.quote(str(file))}{known}"
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: {command}")
 
 
-def _build_many(farms: Path | None, out: Path | None, others: list[str], replace: bool) -> None:
+def _build_many(
+    farms: Path | None, out: Path | None, others: list[str], region: str | None, units: str | None, *, replace: bool
+) -> None:
     from podbook import clients
 
     if farms is None or out is None:
@@ -95,7 +97,7 @@ def _build_many(farms: Path | None, out: Path | None, others: list[str], replace
         talk(f"{out}: is not a folder; name the folder in which the workbooks are to stand")
         raise typer.Exit(USAGE)
     try:
-        orders = clients.ordered(farms, out, replace=replace)
+        orders = clients.ordered(farms, out, region, units, replace=replace)
         out.mkdir(parents=True, exist_ok=True)
         with progress(len(orders), "building") as show:
             built = clients.build(orders, show, replace=replace)

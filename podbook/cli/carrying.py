@@ -37,10 +37,9 @@ def carry(
     if units is not None and units not in SYSTEMS:
         talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
         raise typer.Exit(USAGE)
-
     try:
         if region is not None and Path(region).is_file():
-            region = regions.know(Path(region)).name
+            region = regions.know(region).name
         done = carried(old, new, region, units, replace=replace)
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
         if as_json:

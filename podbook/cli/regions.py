@@ -15,8 +15,6 @@ from podbook.errors import PodbookError
 if TYPE_CHECKING:
     from podbook.regions import Region, Station
 
-HOME = "us_midatl_appal"
-
 
 def regions(
     words: Annotated[
@@ -25,7 +23,9 @@ def regions(
     ] = None,
     stations: Annotated[bool, typer.Option("--stations", help="List weather stations of the United States.")] = False,
     start: Annotated[Path | None, typer.Option(help="Write a region's file to begin with, such as mine.toml.")] = None,
-    like: Annotated[str | None, typer.Option(help=f"Region whose figures it begins with; {HOME} if not said.")] = None,
+    like: Annotated[
+        str | None, typer.Option(help="Region whose figures it begins with; that of the demo farm if not said.")
+    ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
 ) -> None:
@@ -37,7 +37,7 @@ def regions(
     try:
         _refuse_together(named, stations=stations, start=start, like=like, replace=replace, as_json=as_json)
         if start is not None:
-            _write(start, like or HOME, replace=replace)
+            _write(start, like, replace=replace)
         elif stations:
             _stations(" ".join(named), as_json=as_json)
         elif named:
@@ -65,12 +65,13 @@ def _refuse_together(
         raise PodbookError(f"regions: found {len(named)} names; allowed: one region at a time, by its name or file")
 
 
-def _write(path: Path, like: str, *, replace: bool) -> None:
+def _write(path: Path, like: str | None, *, replace: bool) -> None:
     from podbook.files import drafted, refuse
-    from podbook.regions import load
+    from podbook.regions import HOME, load
     from podbook.regions.starter import name_of, starter
 
     refuse(path, ".toml", replace=replace)
+    like = like or HOME
     text = starter(load(like), name_of(path.stem))
     with drafted(path) as draft:
         draft.write_text(text, encoding="utf-8")

@@ -65,6 +65,8 @@ def _client(table: Table, row: Row, folder: Path, figures: Collection[str], firs
         table.complain(row.line, "inputs", "a blank", "a farm's file (TOML), which names the types of tree")
     given = {each: _content(row.cells[each]) for each in figures if row.cells.get(each)}
     region, units, station = (row.cells.get(each, "") for each in ("region", "units", "station"))
+    if region and (folder / region).is_file():
+        region = str(folder / region)
     return Client(row.line, name, file, region, units, station, **paths, figures=given)
 
 

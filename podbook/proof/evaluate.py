@@ -41,7 +41,9 @@ def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> di
 
 
 Stacks = dict[tuple[int, bool], Any]
-"""Columns as arrays, by the identity of their cells and whether they are words: many rows may be fed by one column."""
+"""Columns as arrays, by the identity of their cells and whether they are words: many rows may be fed by one column.
+
+In a metric book they are in US customary units: how a cell is turned hangs on the cell alone."""
 
 
 def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None = None) -> Any:
@@ -53,7 +55,7 @@ def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None =
         if wired.gate is not None and not _number(get(wired.gate), wired.gate[0]):
             return wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
         if wired.feed_turns:
-            get, stacks = partial(turned_back, wired, get), None
+            get = partial(turned_back, wired, get)
         arguments = {name: _fed(wire, as_is, name, get, stacks) for name, as_is, wire in wired.arguments}
         with np.errstate(all="ignore"):  # what is not finite is settled below; no warning reaches the screen
             result = _settled(wired.ref.function.function(**arguments))
@@ -67,7 +69,9 @@ def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None =
 def turned_back(wired: Wired, get: Callable[[Where], Any], where: Where) -> Any:
     """Return what stands in a cell in US customary units."""
     found, turn = get(where), wired.feed_turns.get(where)
-    return found if turn is None or not isinstance(found, float | np.ndarray) else turn.back(found)
+    if turn is None or isinstance(found, bool) or not isinstance(found, int | float | np.number | np.ndarray):
+        return found
+    return turn.back(found)
 
 
 def _fed(wire: Wire, as_is: bool, name: str, get: Callable[[Where], Any], stacks: Stacks | None) -> Any:

@@ -14,6 +14,8 @@ from podbook.regions.declared_weeds import refuse_declared
 from podbook.regions.reading import Reading
 from podbook.regions.region import Region
 
+HOME = "us_midatl_appal"
+"""The region where none is named: that of the demo farm."""
 WHOLE_FILE = "(whole file)"
 OWN = "PODBOOK_REGIONS"
 """Environment variable with the files of a user's own regions, which child processes go by too."""
@@ -33,24 +35,30 @@ def known() -> tuple[str, ...]:
     return (*names(), *_known())
 
 
-def know(path: Path) -> Region:
-    """Make a user's own region known by its name, for this process and its children; return it.
+def know(name_or_path: str | Path) -> Region:
+    """Return a region by its name or from a file; one of the user's own is known by its name from then on.
 
-    Raises BadInput where its file can't be used, or its name is that of a region that comes with the package.
+    It is known to this process and its children. Raises BadInput where its file can't be used, or its name is that of a
+    region that comes with the package; PodbookError for a place in which honey locust is a declared weed.
     """
-    region = load(path)
+    region = load(name_or_path)
+    if str(name_or_path) in known():
+        return region
     if region.name in names():
-        raise _refused(str(path), f"the name '{region.name}'", "a name that no region of podbook has")
-    files_known = [each for each in os.environ.get(OWN, "").split(os.pathsep) if each]
-    if str(path.resolve()) not in files_known:
-        os.environ[OWN] = os.pathsep.join((*files_known, str(path.resolve())))
+        raise _refused(str(name_or_path), f"the name '{region.name}'", "a name that no region of podbook has")
+    path = str(Path(name_or_path).resolve())
+    if path not in _own_files():
+        os.environ[OWN] = os.pathsep.join((*_own_files(), path))
     return region
+
+
+def _own_files() -> list[str]:
+    return [each for each in os.environ.get(OWN, "").split(os.pathsep) if each]
 
 
 def _known() -> dict[str, Region]:
     """Return the user's own regions that are known, by name."""
-    paths = [each for each in os.environ.get(OWN, "").split(os.pathsep) if each]
-    return {region.name: region for region in (_read(each, _own(each)) for each in paths)}
+    return {region.name: region for region in (_read(each, _own(each)) for each in _own_files())}
 
 
 def load(name_or_path: str | Path) -> Region:

@@ -195,7 +195,9 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> Book
             " A region of your own is made known by its file, with --region"
         )
     if units not in SYSTEMS:
-        raise NotOurWorkbook(f"{path}: says that its units are '{units}'; this podbook knows {', '.join(SYSTEMS)}")
+        raise NotOurWorkbook(
+            f"{path}: says that its units are '{str(units)[:40]}'; this podbook knows {', '.join(SYSTEMS)}"
+        )
     try:
         return book_of(regions.load(region), Filled(title=title, types=(), rows=rows), str(units))
     except PodbookError as problem:

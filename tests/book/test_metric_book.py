@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 from openpyxl import load_workbook
 
@@ -16,6 +17,8 @@ from podbook.book.model import Book
 from podbook.book.writer import write
 from podbook.inputs import farm as farms
 from podbook.proof.agreement import differs
+from podbook.proof.evaluate import end_to_end
+from podbook.review.ahead.outlook import outlook
 from podbook.review.verify import verify
 from podbook.sheets import book_of
 from podbook.systems import METRIC, US, Turn
@@ -85,6 +88,14 @@ def test_verification_finds_that_all_agrees(pair: tuple[Path, Book, Path, Book])
     verdict = verify(pair[2], (recalc.DEFAULT,))
     assert verdict.comparisons[0].disagreements == ()
     assert verdict.comparisons[0].agreeing == verdict.comparisons[0].cells > 10_000
+
+
+def test_the_same_draws_give_the_same_outlook(pair: tuple[Path, Book, Path, Book]) -> None:
+    """Many draws at once are turned like a single figure."""
+    us, metric = (outlook(path, count=40) for path in (pair[0], pair[2]))
+    assert metric.draws.keys() == us.draws.keys()
+    for name, draws in us.draws.items():
+        np.testing.assert_allclose(metric.draws[name], draws, rtol=1e-9, atol=1e-6, err_msg=name)
 
 
 @pytest.mark.parametrize(
@@ -165,6 +176,15 @@ def test_a_farm_file_and_a_tally_in_metric_units_give_the_same_book(tmp_path: Pa
             assert here == (pytest.approx(there, rel=1e-13) if isinstance(there, float) else there), key
 
 
+def test_a_farm_keeps_its_name_and_its_own_money() -> None:
+    farm = replace(farms.filled(), title="Forty Acre Farm at Dollar Hill (invented)")
+    book = book_of(regions.load("nz"), farm, METRIC)
+    assert any(sheet.purpose.startswith("Forty Acre Farm at Dollar Hill (invented). Fill") for sheet in book.sheets)
+    assert book.nodes["book_title"].contents == (farm.title,)
+    assert "US dollars" in book.nodes["order.price"].note
+    assert not any("US dollars" in node.note for key, node in book.nodes.items() if key.startswith("log."))
+
+
 def test_a_figure_typed_in_metric_units_stands_in_the_cell_as_typed(tmp_path: Path) -> None:
     (tmp_path / "farm.toml").write_text(
         '[farm]\ntitle = "Ours (invented)"\nunits = "metric"\n[[type]]\nname = "Wild"\norigin = "seedling"\nshare = 1\n'
@@ -176,3 +196,11 @@ def test_a_figure_typed_in_metric_units_stands_in_the_cell_as_typed(tmp_path: Pa
     typed = {"area_entry": 9.9, "row_spacing_entry": 11, "hay_price_entry": 140, "wind_entry": 7}
     assert {key: book.nodes[key].contents[0] for key in typed} == typed
     assert book.nodes["groups.body_weight"].contents[0] == 70
+
+
+def test_a_whole_number_is_turned_like_any_other() -> None:
+    book = book_of(regions.load(REGION), farms.filled(), METRIC)
+    entries = {node.key: node.contents for node in book.nodes.values() if node.role == "entry"}
+    whole, plain = ({**entries, "row_spacing_entry": (11,)}, {**entries, "row_spacing_entry": (11.0,)})
+    assert end_to_end(book, whole) == end_to_end(book, plain)
+    assert end_to_end(book, whole)["trees_per_area"] != end_to_end(book, entries)["trees_per_area"]

@@ -434,7 +434,7 @@ class TestFormulas:
         "=[other.xlsx]Data!A1",
         "='[other.xlsx]My Data'!A1",
         "='/etc/[passwd]Data'!A1",
-        "='file:///tmp/other.ods'#$Data.A1",
+        "='file:///elsewhere/other.ods'#$Data.A1",
         "=[1]!price",
         '="a"&[1]Data!A1&"b"',
     )
