@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from podbook.units import shown
 
-MARKS = ("published", "common practice", "from memory", "judgement", "derived")
 ORIGINS = ("seedling", "grafted")
 YES_NO = ("no", "yes")
 

@@ -11,8 +11,8 @@ from types import MappingProxyType
 from typing import Any
 
 from podbook.errors import BadInput, Complaint
-from podbook.pod_trees.kind import FIGURES, MARKS, ORIGINS, SAID, YES_NO, Caution, Figure, Kind, PodTrees, Said
-from podbook.sources import bibliography
+from podbook.pod_trees.kind import FIGURES, ORIGINS, SAID, YES_NO, Caution, Figure, Kind, PodTrees, Said
+from podbook.sources import amiss
 from podbook.systems import metric
 
 HEAD = ("name", "species", "botanical")
@@ -79,12 +79,9 @@ class _Reading:
         return {**texts, "note": str(note)}
 
     def _judge(self, where: str, source: str, mark: str) -> None:
-        if source and source not in bibliography():
-            self._complain(f"{where}.source", repr(source), "a key of the bibliography")
-        elif mark and mark not in MARKS:
-            self._complain(f"{where}.mark", repr(mark), ", ".join(MARKS))
-        elif source and mark == "published" and bibliography()[source].mark == "memory":
-            self._complain(f"{where}.mark", f"'published' of '{source}', which was not read", ", ".join(MARKS[1:]))
+        if (found := amiss(source, mark)) is not None:
+            field, stands, allowed = found
+            self._complain(f"{where}.{field}", stands, allowed)
 
     def _kind(self, key: str, entry: Any) -> Kind:
         head = self._texts(key, entry, HEAD, (*SAID, "figures"))

@@ -15,7 +15,6 @@ from podbook.regions.declared_weeds import declared_place
 from podbook.regions.region import (
     BY_MONTH,
     COLDEST,
-    MARKS,
     MONTHS,
     NUMBERS,
     WARMEST,
@@ -27,19 +26,15 @@ from podbook.regions.region import (
     StatedByMonth,
     Wanted,
 )
-from podbook.sources import bibliography
+from podbook.sources import amiss, told
 from podbook.systems import CURRENCIES, SYSTEMS, Turn, tidy
 
 ORIGIN = ("unit", "source", "place", "year", "mark", "note")
 HEAD = ("name", "title", "units", "currency")
 TABLES = ("region", "notice", *NUMBERS, *BY_MONTH)
 NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
-OWN = "own"
-"""Key of the bibliography for a user's own figure."""
 LONGEST = 400
 """Letters of a text."""
-SHOWN = 60
-"""Letters of what was found that are shown."""
 
 
 class Reading:
@@ -79,15 +74,15 @@ class Reading:
         head = self._texts("region", self.entries.get("region"), HEAD)
         for field, known in (("units", SYSTEMS), ("currency", CURRENCIES)):
             if head[field] and head[field] not in known:
-                self._complain("region", field, _shown(head[field]), ", ".join(known))
+                self._complain("region", field, told(head[field]), ", ".join(known))
         if head["units"] in SYSTEMS and head["currency"] in CURRENCIES:
             self.stating = head["units"], head["currency"]
         if head["name"] and not NAME.fullmatch(head["name"]):
             allowed = "small letters, figures and _, at most 40, a letter first"
-            self._complain("region", "name", _shown(head["name"]), allowed)
+            self._complain("region", "name", told(head["name"]), allowed)
         for field in HEAD[:2]:
             if declared := declared_place(head[field]):
-                found = f"{_shown(head[field])}, where honey locust is a declared weed ({declared.source})"
+                found = f"{told(head[field])}, where honey locust is a declared weed ({declared.source})"
                 self._complain(
                     "region", field, found, "a place where it may be planted; ask the plant-health authority"
                 )
@@ -122,29 +117,19 @@ class Reading:
         for field in fields:
             text = entry.get(field, "")
             if not isinstance(text, str) or not text.strip():
-                found = _shown(text) if text else "nothing"
+                found = told(text) if text else "nothing"
                 self._complain(name, field, found, "a text in quotation marks", number)
                 text = ""
             elif not text.isprintable() or len(text) > LONGEST:
                 allowed = f"one line of at most {LONGEST} letters, without control characters"
-                self._complain(name, field, _shown(text), allowed, number)
+                self._complain(name, field, told(text), allowed, number)
                 text = ""
             texts[field] = text
         return texts
 
     def _judge_origin(self, name: str, origin: Mapping[str, str], number: int = 0) -> None:
-        source, mark = origin["source"], origin["mark"]
-        if source and source not in bibliography():
-            near = get_close_matches(source, list(bibliography()), 1, 0.8)
-            allowed = f"a key of the bibliography, such as '{near[0] if near else OWN}'"
-            self._complain(name, "source", _shown(source), allowed, number)
-        elif mark and mark not in MARKS:
-            self._complain(name, "mark", _shown(mark), ", ".join(MARKS), number)
-        elif source == OWN and mark and mark != "judgement":
-            self._complain(name, "mark", f"'{mark}' of a figure of your own", "judgement", number)
-        elif source and mark == "published" and bibliography()[source].mark == "memory":
-            found = f"'published' of '{source}', which was not read"
-            self._complain(name, "mark", found, ", ".join(MARKS[1:]), number)
+        if (found := amiss(origin["source"], origin["mark"])) is not None:
+            self._complain(name, *found, number)
 
     def _notice(self, entry: Any, number: int) -> Notice:
         texts = self._texts("notice", entry, ("text", "source", "mark"), number=number)
@@ -156,7 +141,7 @@ class Reading:
         if self.stating is not None:
             unit = wanted.stated(*self.stating)[0]
             if origin["unit"] not in (unit, ""):
-                self._complain(name, "unit", _shown(origin["unit"]), unit)
+                self._complain(name, "unit", told(origin["unit"]), unit)
         self._judge_origin(name, origin)
         return {**origin, "unit": wanted.unit}
 
@@ -169,7 +154,7 @@ class Reading:
         if number and low <= value <= high and (not wanted.whole or value == int(value)):
             return True
         kind = "a whole number" if wanted.whole else "a number"
-        self._complain(name, field, _shown(value), f"{kind} from {low:g} to {high:g} {unit}")
+        self._complain(name, field, told(value), f"{kind} from {low:g} to {high:g} {unit}")
         return False
 
     def _back(self, value: float, wanted: Wanted) -> float:
@@ -186,7 +171,7 @@ class Reading:
             return Default(name=name, value=0, low=0, high=0, stated=Stated("", 0, 0, 0), **origin)
         low, value, high = given.values()
         if not low <= value <= high:
-            self._complain(name, "value", _shown(value), f"from {low:g} to {high:g}, its own range")
+            self._complain(name, "value", told(value), f"from {low:g} to {high:g}, its own range")
         stated = Stated(str(entry.get("unit")), value, low, high)
         low, value, high = (self._back(figure, wanted) for figure in given.values())
         return Default(name=name, value=value, low=low, high=high, stated=stated, **origin)
@@ -195,12 +180,12 @@ class Reading:
         origin = self._origin(name, wanted, ("by_month",))
         by_month = self.entries[name].get("by_month", {})
         if not isinstance(by_month, dict):
-            self._complain(name, "by_month", _shown(by_month), "a number for each month, such as { Dec = 0.35 }")
+            self._complain(name, "by_month", told(by_month), "a number for each month, such as { Dec = 0.35 }")
             by_month = {}
         values = {}
         for month, value in by_month.items():
             if month not in MONTHS:
-                self._complain(name, "by_month", _shown(month), ", ".join(MONTHS))
+                self._complain(name, "by_month", told(month), ", ".join(MONTHS))
             elif self._within(name, f"by_month.{month}", value, wanted):
                 values[MONTHS.index(month) + 1] = float(value)
         stated = StatedByMonth(str(self.entries[name].get("unit")), MappingProxyType(values))
@@ -230,12 +215,3 @@ class Reading:
                 stated = temperature.stated
                 wanted = Wanted("", BY_MONTH["temperature"].unit, COLDEST, WARMEST)
                 self._within("temperature", f"by_month.{MONTHS[month - 1]}", stated.by_month[month], wanted)
-
-
-def _shown(found: Any) -> str:
-    """Return what was found as a complaint shows it."""
-    try:
-        text = repr(found)
-    except ValueError:
-        return "a number of too many figures"
-    return text if len(text) <= SHOWN else text[: SHOWN - 1] + "…"

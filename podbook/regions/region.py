@@ -13,7 +13,6 @@ from podbook.regions.stations import NORMALS, PERIOD, Station
 from podbook.systems import METRIC, Turn, in_money, metric, tidy
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-MARKS = ("published", "common practice", "from memory", "judgement", "derived")
 COLDEST, WARMEST = -40.0, 90.0
 """Bounds of a month's mean temperature in the winter of a book, °F."""
 

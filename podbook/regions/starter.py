@@ -6,8 +6,8 @@ import json
 import re
 from collections.abc import Iterable, Mapping
 
-from podbook.regions.reading import OWN
-from podbook.regions.region import BY_MONTH, MARKS, MONTHS, NUMBERS, Region, Sourced, Wanted
+from podbook.regions.region import BY_MONTH, MONTHS, NUMBERS, Region, Sourced, Wanted
+from podbook.sources import FIGURE_MARKS, OWN
 from podbook.systems import CURRENCIES, SYSTEMS
 from podbook.units import shown
 
@@ -44,7 +44,7 @@ def starter(region: Region, name: str) -> str:
             "See it with: podbook regions FILE. Build with: podbook build farm.xlsx --region FILE",
             "Each entry must stay. Value, low and high: the figure, and the range to try. Decimals have a point.",
             f'A figure of your own has source = "{OWN}" and mark = "judgement"; its place and note say whence.',
-            f"Marks: {', '.join(MARKS)}.",
+            f"Marks: {', '.join(FIGURE_MARKS)}.",
             "Other sources are keys of the bibliography, such as stand here.",
         ),
         _comment(

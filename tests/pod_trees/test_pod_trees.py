@@ -10,9 +10,9 @@ from podbook.errors import BadInput
 from podbook.inputs import lab
 from podbook.inputs.filled import TypeOfTree
 from podbook.inputs.usual import with_sheets
-from podbook.pod_trees import FIGURES, MARKS, SAID, load, pod_trees
+from podbook.pod_trees import FIGURES, SAID, load, pod_trees
 from podbook.pod_trees.kind import ANALYSIS
-from podbook.sources import bibliography
+from podbook.sources import FIGURE_MARKS, bibliography
 
 KINDS = pod_trees().kinds
 FILE = Path(__file__).parents[2] / "podbook" / "data" / "pod_trees.toml"
@@ -79,7 +79,7 @@ def test_every_figure_and_word_has_its_unit_source_and_mark(kind) -> None:
     assert kind.figures
     for each in (*kind.figures.values(), *(getattr(kind, word) for word in SAID)):
         assert each.source in bibliography()
-        assert each.mark in MARKS
+        assert each.mark in FIGURE_MARKS
         assert each.place
         assert not (each.mark == "published" and bibliography()[each.source].mark == "memory")
     for name, figure in kind.figures.items():
@@ -90,7 +90,7 @@ def test_every_figure_and_word_has_its_unit_source_and_mark(kind) -> None:
 @pytest.mark.parametrize("caution", pod_trees().cautions, ids=lambda each: f"{each.species}: {each.about}")
 def test_every_caution_has_its_source_and_mark(caution) -> None:
     assert caution.source in bibliography()
-    assert caution.mark in MARKS
+    assert caution.mark in FIGURE_MARKS
     assert caution.text.endswith(".")
 
 

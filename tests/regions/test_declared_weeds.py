@@ -8,9 +8,8 @@ import pytest
 
 from podbook import regions
 from podbook.errors import BadInput, PodbookError
-from podbook.regions.region import MARKS
 from podbook.review.carrying.carry import carry
-from podbook.sources import bibliography
+from podbook.sources import FIGURE_MARKS, bibliography
 
 SPELLED = {
     "queensland": ("Queensland", "category 3", "Csurhes"),
@@ -46,7 +45,7 @@ def test_it_is_refused_with_reason_source_and_advice(words: str) -> None:
 def test_a_place_is_whole_and_has_a_source(place: object) -> None:
     assert isinstance(place, type(regions.declared_weeds()[0]))
     source = bibliography()[place.source]
-    assert place.mark in MARKS
+    assert place.mark in FIGURE_MARKS
     assert place.mark != "published" or source.mark != "memory"
     assert place.reason.endswith(".")
     assert place.name not in regions.names()

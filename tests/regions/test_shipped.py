@@ -12,10 +12,10 @@ from podbook import regions
 from podbook.book.node import Node
 from podbook.inputs.filled import Filled
 from podbook.proof.evaluate import end_to_end
-from podbook.regions.region import BY_MONTH, MARKS, MONTHS, NUMBERS, Default, Monthly, Region
+from podbook.regions.region import BY_MONTH, MONTHS, NUMBERS, Default, Monthly, Region
 from podbook.review.entries import refuse_slips
 from podbook.sheets import book_of
-from podbook.sources import bibliography
+from podbook.sources import FIGURE_MARKS, bibliography
 
 NORMALS = Path(regions.__file__).parents[1] / "data" / "climate_normals_1991_2020.csv"
 STATIONS = {
@@ -70,7 +70,7 @@ def test_a_region_is_complete(region: Region) -> None:
 
 def test_every_source_is_in_the_bibliography(region: Region) -> None:
     marked = [(each.source, each.mark) for each in (*figures(region), *region.notices)]
-    assert all(source in bibliography() and mark in MARKS for source, mark in marked)
+    assert all(source in bibliography() and mark in FIGURE_MARKS for source, mark in marked)
     assert all(source != "own" for source, _ in marked)
     assert all(mark != "published" or bibliography()[source].mark != "memory" for source, mark in marked)
 
