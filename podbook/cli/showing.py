@@ -32,7 +32,7 @@ def show_regions(found: Sequence[Region], weeds: Sequence[Declared]) -> None:
         units = f"{each.units}, {each.currency}"
         table.add_row(each.name, each.title, units, season(each), place)
     screen.print(table)
-    screen.print("Honey locust is a declared weed there, so no workbook is made:")
+    screen.print("Honey locust is a declared weed in these places, so no workbook is made for them:")
     for weed in weeds:
         screen.print(f"- {weed.title}: {weed.reason} ({weed.source}, {weed.mark})")
     screen.print("All figures of one: podbook regions NAME. One of your own: podbook regions --start mine.toml")
