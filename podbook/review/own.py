@@ -16,6 +16,8 @@ from podbook.review.spans import LOST, at, span_of
 
 MOST_COVERED = 10_000
 """Cells of one name that are looked at."""
+MOST_LOOKED_AT = 5_000
+"""Formulas of the user's own that are taken apart."""
 COPIED = 0.8
 """Share of a sheet's texts that are the book's, from which it is taken for a copy of one of its sheets."""
 
@@ -42,6 +44,17 @@ def own_formulas(cells: Mapping[str, Mapping[str, Any]]) -> dict[str, list[str]]
     """Return the user's own formulas, to be asked of an engine."""
     found = {sheet: [cell for cell, each in held.items() if is_formula(each)] for sheet, held in cells.items()}
     return {sheet: formulas for sheet, formulas in found.items() if formulas}
+
+
+def formulas_to_judge(found: Opened, cells: Mapping[str, Mapping[str, Any]]) -> list[tuple[str, str, str]]:
+    """Return sheet, cell and text of the user's own formulas, but for those in copies of the book's sheets."""
+    return [
+        (sheet, cell, str(each))
+        for sheet, held in cells.items()
+        if not copied_from(found, sheet)
+        for cell, each in held.items()
+        if is_formula(each)
+    ]
 
 
 def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[Address, Cell]) -> Iterator[Finding]:

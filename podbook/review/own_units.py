@@ -11,10 +11,8 @@ from podbook.review.explaining.labels import Spots
 from podbook.review.find import Opened
 from podbook.review.findings import Finding
 from podbook.review.gate.read import is_formula
-from podbook.review.own import copied_from
+from podbook.review.own import MOST_LOOKED_AT, formulas_to_judge
 
-MOST_LOOKED_AT = 5_000
-"""Formulas of the user's own that are taken apart."""
 MOST_TOLD = 12
 
 
@@ -27,16 +25,9 @@ class Units:
 
     def remarks(self, cells: Mapping[str, Mapping[str, Any]]) -> Iterator[Finding]:
         """Yield what the user's own formulas mix up; where a unit is not known there is nothing to say."""
-        formulas = [
-            (sheet, cell, str(each))
-            for sheet, held in cells.items()
-            if not copied_from(self.found, sheet)
-            for cell, each in held.items()
-            if is_formula(each)
-        ]
         mixed = [
             (sheet, cell, formula, what)
-            for sheet, cell, formula in formulas[:MOST_LOOKED_AT]
+            for sheet, cell, formula in formulas_to_judge(self.found, cells)[:MOST_LOOKED_AT]
             if (what := self._clash(sheet, formula))
         ]
         for place, (sheet, cell, formula, what) in enumerate(mixed[:MOST_TOLD]):

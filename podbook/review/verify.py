@@ -21,6 +21,7 @@ from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
 from podbook.review.find import Opened, entered, opened, wanted
 from podbook.review.findings import Finding
+from podbook.review.own_rules import advice
 from podbook.review.own_units import Units
 from podbook.review.season import Season, as_it_should_be
 from podbook.review.telling import damage, entry_finding, odd_finding, stale
@@ -151,6 +152,7 @@ def _findings(
     yield from map(odd_finding, oddities(found.book, found.places, lambda key: entered(found, values, key)))
     yield from own.own(found, added, values)
     yield from units.remarks(added)
+    yield from advice(found, added)
 
 
 def _together(*cells: Mapping[str, Sequence[str]]) -> dict[str, list[str]]:
