@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from podbook.book.model import Book
 from podbook.book.node import Node
@@ -30,6 +31,7 @@ class Place:
 Places = Mapping[str, Place]
 
 
+@cache
 def sheet_prefix(title: str) -> str:
     """Return a sheet's title as it stands before a reference."""
     return f"{title}!" if re.fullmatch(r"[A-Za-z_][A-Za-z0-9_]*", title) else "'" + title.replace("'", "''") + "'!"
@@ -65,16 +67,21 @@ ENTRY_WORDS = ("entry", "low", "high", "default")
 def rendered(book: Book, node: Node, item: int, places: Places) -> str:
     """Return the formula of one cell, with addresses where the typed text has placeholders."""
 
+    typed = node.formula_of(item)
+    if "{" not in typed:
+        return typed
+    home = places[node.key].sheet
+
     def address(match: re.Match[str]) -> str:
         key, position = resolve(book, node, item, match)
         place = places[key]
         coordinate = place.cells[position]
-        if (match.group(2) and match.group(2) != "prev") or match.group(3):
+        _, fixed_item, bound = match.groups()
+        if (fixed_item and fixed_item != "prev") or bound:
             coordinate = absolute(coordinate)
-        home = places[node.key].sheet
         return coordinate if place.sheet == home else sheet_prefix(place.sheet) + coordinate
 
-    return PLACEHOLDER.sub(address, node.formula_of(item))
+    return PLACEHOLDER.sub(address, typed)
 
 
 def precedents(book: Book, node: Node, item: int) -> Iterator[tuple[str, int]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from podbook.reference.contract import Reference
@@ -94,12 +95,12 @@ class Node:
         """Return the reference of an item's formula."""
         return self.first_ref if self.first_ref is not None and item == 0 else self.ref
 
-    @property
+    @cached_property
     def table(self) -> str:
         """Name of the table it is a field of, or an empty string."""
         return self.key.rpartition(".")[0]
 
-    @property
+    @cached_property
     def name(self) -> str:
         """The defined name of its cell or cells."""
         return defined_name(self.key)

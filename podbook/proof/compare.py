@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from podbook.proof.agreement import differs
 from podbook.proof.here import Disagreement, Here
 from podbook.proof.wiring import Where
 
@@ -32,7 +31,7 @@ def compare(here: Here, engine: str) -> Comparison:
             where = (node.key, item)
             if where in faults:
                 continue
-            gap = differs(here.get(where), wanted, here.scale(where))
+            gap = here.agrees(where, wanted)
             if gap is None:
                 wrong[where] = (here.get(where), wanted)
             else:

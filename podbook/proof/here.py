@@ -110,6 +110,11 @@ class Here:
         """Return the size on which a cell is exact; 0 for its own. It comes from the entries: no fault can widen it."""
         return self.wiring.scale(where, lambda each: self.expected[each[0]][each[1]])
 
+    def agrees(self, where: Where, wanted: Any) -> float | None:
+        """Return how far a cell's value is from what it should be, relatively; None if they do not agree."""
+        gap = differs(self.get(where), wanted)
+        return gap if gap is not None else differs(self.get(where), wanted, self.scale(where))
+
     def column(self, key: str) -> Column:
         """Return the values of a node."""
         return tuple(self.get((key, item)) for item in range(self.book.nodes[key].count))
@@ -187,6 +192,8 @@ class Here:
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
             return Wrong(what, told(stands), should, edited=True)
+        if stands == should and not lost and self.agrees(where, self.expected[node.key][item]) is not None:
+            return None
         local = evaluated(self.wiring.of(where), self.get, self._stacks)
         if lost:
             words = f"{stands} ({told(value)})"
@@ -199,7 +206,7 @@ class Here:
                 for each in precedents(self.book, node, item)
             )
             return Wrong(f"a formula was changed: {what}", words, right, edited=not pulled)
-        if differs(value, local, self.scale(where)) is None:
+        if self.agrees(where, local) is None:
             return Wrong(VALUE_ONLY, told(value), told(local), edited=False)
         return None
 

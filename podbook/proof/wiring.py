@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from podbook.book.formula import Where as Where
 from podbook.book.model import Book
@@ -15,12 +14,13 @@ from podbook.errors import BookFault
 from podbook.systems import Turn
 
 PREVIOUS = "prev"
+NO_TURN = Turn()
+NO_TURNS: Mapping[Where, Turn] = {}
 WHOLE = -1
 """In place of an item: the whole column."""
 
 
-@dataclass(frozen=True)
-class Wire:
+class Wire(NamedTuple):
     """What one parameter is fed by: a word or number given outright, one cell, or several cells in a list."""
 
     given: Any = None
@@ -28,8 +28,7 @@ class Wire:
     cells: tuple[Where, ...] | None = None
 
 
-@dataclass(frozen=True)
-class Wired:
+class Wired(NamedTuple):
     """How one cell's reference function is fed."""
 
     ref: Ref
@@ -37,9 +36,9 @@ class Wired:
     """Name of the parameter, whether it takes what stands there as it is (a word), and its wire."""
     gate: Where | None
     otherwise: Where | None
-    turn: Turn = field(default_factory=Turn)
+    turn: Turn = NO_TURN
     """How its value is turned from US customary units, in which reference functions work."""
-    feed_turns: Mapping[Where, Turn] = field(default_factory=dict)
+    feed_turns: Mapping[Where, Turn] = NO_TURNS
     """The same of the cells that feed it, where they are turned."""
 
     def feeds(self) -> Iterator[Where]:
@@ -60,6 +59,7 @@ class Wiring:
         self.book = book
         self._known: dict[Where, Wired] = {}
         self._columns: dict[str, tuple[Where, ...]] = {}
+        self._spots: dict[tuple[str, str], tuple[str, int, int]] = {}
 
     def of(self, where: Where) -> Wired:
         """Return how a cell's reference function is fed."""
@@ -98,7 +98,7 @@ class Wiring:
         node = self.book.nodes[where[0]]
         size = 1.0 if node.scale else 0.0
         for sign, word in re.findall(r"([*/]?)([^*/]+)", node.scale):
-            found = get(self._cell(node, word, where[1]))
+            found = get(self._cell(node.table, word, where[1]))
             if not isinstance(found, float) or found == 0:
                 return 0.0
             size = size / found if sign == "/" else size * found
@@ -130,42 +130,42 @@ class Wiring:
         return tuple(order)
 
     def _wired(self, node: Node, item: int) -> Wired:
-        ref = node.ref_of(item)
+        ref, table = node.ref_of(item), node.table
         if ref is None:
             raise BookFault(f"'{node.key}' has a formula but no reference function")
-        units = {parameter.name: parameter.measured.unit for parameter in ref.function.parameters}
         arguments = tuple(
-            (name, unit == "text", self._wire(node, item, ref, name, unit)) for name, unit in units.items()
+            (name, as_is, self._wire(table, item, ref.bindings.get(name, name), as_is))
+            for name, as_is in ref.function.feeds
         )
-        gate = None if ref.when is None else self._cell(node, ref.when, item)
-        otherwise = None if ref.otherwise_from is None else self._cell(node, ref.otherwise_from, item)
+        gate = None if ref.when is None else self._cell(table, ref.when, item)
+        otherwise = None if ref.otherwise_from is None else self._cell(table, ref.otherwise_from, item)
         wired = Wired(ref, arguments, gate, otherwise)
         if not self.book.turns:
             return wired
         feeds = {where: self.book.turns.get(self._own(where)) for where in wired.feeds()}
         turns = {where: turn for where, turn in feeds.items() if turn is not None}
-        return replace(wired, turn=self.book.turns.get(node.key, Turn()), feed_turns=turns)
+        return wired._replace(turn=self.book.turns.get(node.key, NO_TURN), feed_turns=turns)
 
     def _own(self, where: Where) -> str:
         """Return the key of the node whose cell it is: of a span, the member's."""
         node = self.book.nodes[where[0]]
         return node.members[where[1]] if node.role == "span" else node.key
 
-    def _wire(self, node: Node, item: int, ref: Ref, name: str, unit: str) -> Wire:
-        binding: Binding = ref.bindings.get(name, name)
+    def _wire(self, table: str, item: int, binding: Binding, as_is: bool) -> Wire:
         if isinstance(binding, tuple):
-            several = [self._cells(node, each, item) for each in binding]
+            several = [self._cells(table, each, item) for each in binding]
             return Wire(cells=several[0] if len(several) == 1 else tuple(cell for each in several for cell in each))
-        if not isinstance(binding, str) or (unit == "text" and not self._is_key(node, binding)):
-            return Wire(given=binding)
-        cells = self._cells(node, binding, item)
-        return Wire(cells=cells) if binding.endswith("*") else Wire(cell=cells[0])
+        if not isinstance(binding, str) or (as_is and not self._is_key(table, binding)):
+            return Wire(binding)
+        if binding.endswith("*"):
+            return Wire(cells=self._cells(table, binding, item))
+        return Wire(cell=self._cell(table, binding, item))
 
-    def _cells(self, node: Node, binding: str, item: int) -> tuple[Where, ...]:
+    def _cells(self, table: str, binding: str, item: int) -> tuple[Where, ...]:
         """Return the cells that a binding stands for: one, or a whole column."""
         if not binding.endswith("*"):
-            return (self._cell(node, binding, item),)
-        return self._column(self._key(node, binding[:-1].replace("{#}", str(item + 1))))
+            return (self._cell(table, binding, item),)
+        return self._column(self._spot(table, binding[:-1].replace("{#}", str(item + 1)))[0])
 
     def _column(self, key: str) -> tuple[Where, ...]:
         """Return the cells of a column: the same tuple each time, since every row of a long table may name it."""
@@ -173,26 +173,36 @@ class Wiring:
             self._columns[key] = tuple((key, each) for each in range(self.book.nodes[key].count))
         return self._columns[key]
 
-    def _is_key(self, node: Node, binding: str) -> bool:
+    def _is_key(self, table: str, binding: str) -> bool:
         bare = binding.rstrip("*").partition("@")[0].replace("{#}", "1")
-        return bare in self.book.nodes or f"{node.table}.{bare}" in self.book.nodes
+        return bare in self.book.nodes or f"{table}.{bare}" in self.book.nodes
 
-    def _cell(self, node: Node, binding: str, item: int) -> Where:
-        word, _, which = binding.replace("{#}", str(item + 1)).partition("@")
-        key = self._key(node, word)
-        if which == PREVIOUS:
-            return key, item - 1
-        if which:
-            return key, int(which) - 1
-        return key, 0 if self.book.nodes[key].size is None else item
+    def _cell(self, table: str, binding: str, item: int) -> Where:
+        key, step, fixed = self._spot(table, binding.replace("{#}", str(item + 1)))
+        return key, item * step + fixed
 
-    def _key(self, node: Node, word: str) -> str:
+    def _spot(self, table: str, binding: str) -> tuple[str, int, int]:
+        """Return the key that a binding stands for, and what to multiply an item by and to add to find its own."""
+        known = self._spots.get((table, binding))
+        if known is None:
+            word, _, which = binding.partition("@")
+            key = self._key(table, word)
+            if which == PREVIOUS:
+                step, fixed = 1, -1
+            elif which:
+                step, fixed = 0, int(which) - 1
+            else:
+                step, fixed = 0 if self.book.nodes[key].size is None else 1, 0
+            known = self._spots[(table, binding)] = key, step, fixed
+        return known
+
+    def _key(self, table: str, word: str) -> str:
         """Return the key that a word of a binding stands for, inside the node's table first."""
-        own = f"{node.table}.{word}"
-        if node.table and own in self.book.nodes:
+        own = f"{table}.{word}"
+        if table and own in self.book.nodes:
             if word in self.book.nodes:
-                raise BookFault(f"'{node.key}' is fed by '{word}', which is a field of its table and a cell too")
+                raise BookFault(f"a field of the table '{table}' is fed by '{word}': a field of it, and a cell too")
             return own
         if word in self.book.nodes:
             return word
-        raise BookFault(f"the reference of '{node.key}' is fed by '{word}', which is not in the book")
+        raise BookFault(f"a reference{f' of the table {table}' if table else ''} is fed by '{word}': not in the book")

@@ -6,7 +6,7 @@ import inspect
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property, update_wrapper
-from typing import Any, get_type_hints
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,7 +47,7 @@ class Reference:
 
     @cached_property
     def _hints(self) -> dict[str, Any]:
-        return get_type_hints(self.function, include_extras=True)
+        return inspect.get_annotations(self.function, eval_str=True)
 
     def _measured(self, name: str) -> In:
         for note in getattr(self._hints[name], "__metadata__", ()):
@@ -62,6 +62,11 @@ class Reference:
             Parameter(name, self._measured(name), None if found.default is inspect.Parameter.empty else found.default)
             for name, found in inspect.signature(self.function).parameters.items()
         )
+
+    @cached_property
+    def feeds(self) -> tuple[tuple[str, bool], ...]:
+        """Name of each parameter, and whether it takes a word."""
+        return tuple((each.name, each.measured.unit == "text") for each in self.parameters)
 
     @cached_property
     def returns(self) -> In:

@@ -28,6 +28,7 @@ _HOLDS_ONLY = {"sheetData", "row", "c", "sheets", "definedNames", "Relationships
 _EXTENSIONS = {"extLst", "AlternateContent"}
 _ONCE = {"sheetData", "sheets", "definedNames", "f", "v", "is"}
 """Elements that may stand but once in the one that holds them."""
+_JUDGED_APART = {*_ONCE, "sheet", "Relationship"}
 _OF_TEXT = {"f", "v", "t", "definedName"}
 """Elements that hold a text and nothing else."""
 
@@ -41,6 +42,7 @@ class Order:
         self._right: dict[str, str] = {}
         """For each element of the part's own standard that has its place: the element in which it must stand."""
         self._closed: set[str] = set()
+        self._apart: set[str] = set()
         self._texts: set[str] = set()
         self._relations: set[str] = set()
         self._held: dict[str, set[str]] = {}
@@ -57,11 +59,13 @@ class Order:
             local = _local(name)
             if right or above in self._texts or local not in _EXTENSIONS:
                 return f"an element '{local}' where none may be"
-        return self._alone(name, attributes) if right else None
+        return self._alone(name, attributes) if name in self._apart else None
 
     def end(self) -> None:
         """Take the end of the last element that has not ended yet."""
-        self._held.pop(self.path.pop(), None)
+        above = self.path.pop()
+        if above in self._held:
+            del self._held[above]
 
     def _begin_part(self, name: str) -> str | None:
         space, _, self.root = name.rpartition(" ")
@@ -73,6 +77,7 @@ class Order:
         self._right = {home + one: home + other for one, other in _INSIDE[self.root].items()}
         self._closed = {home + each for each in _HOLDS_ONLY}
         self._texts = {home + each for each in _OF_TEXT}
+        self._apart = {name for name in self._right if _local(name) in _JUDGED_APART}
         return None
 
     def _alone(self, name: str, attributes: Mapping[str, str]) -> str | None:

@@ -55,6 +55,8 @@ class Scan:
         self.roots: dict[str, str] = {}
         """The root element of each part read, by the part's name in small letters."""
         self.names: set[tuple[str, str]] = set()
+        self._locals: dict[str, str] = {}
+        """The local name of each name met."""
         self.sheets: list[str] = []
         """The parts that the book takes for its sheets."""
         self._looks: dict[str, Callable[[dict[str, str]], None]] = {
@@ -132,10 +134,13 @@ class Scan:
         if depth >= DEPTH or self.elements > ELEMENTS:
             found = f"{DEPTH} elements inside one another" if depth >= DEPTH else f"{ELEMENTS:,} elements"
             raise self.refuse(f"more than {found}, in {self.part}", "take a smaller workbook")
-        local = name.rpartition(" ")[2]
         if wrong := self.order.begin(name, attributes):
             raise self.damaged(wrong)
-        self.in_sheet = self.order.root == "worksheet"
+        if not depth:
+            self.in_sheet = self.order.root == "worksheet"
+        local = self._locals.get(name)
+        if local is None:
+            local = self._locals[name] = name.rpartition(" ")[2]
         if look := self._looks.get(local):
             look(attributes)
         if local in _FORMULAS:
@@ -154,7 +159,7 @@ class Scan:
 
     def _end(self, name: str) -> None:
         self.order.end()
-        local = name.rpartition(" ")[2]
+        local = self._locals[name]
         if local == "row":
             self.row = 0
         elif self.text is not None and local in _FORMULAS:
@@ -215,7 +220,7 @@ class Scan:
             raise self.refuse(f"an array formula in {self.part}, cell {self.at}", "enter it as an ordinary formula")
         if kind not in ("normal", "shared"):
             raise self.damaged(f"a formula of no known kind in the cell {self.at}")
-        if _area(attributes.get("ref", "A1")) > RECTANGLE:
+        if "ref" in attributes and _area(attributes["ref"]) > RECTANGLE:
             raise self.refuse(f"a shared formula over {attributes['ref'][:30]} in {self.part}", "shorten the range")
 
     def _merge(self, attributes: dict[str, str]) -> None:

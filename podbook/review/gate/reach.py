@@ -84,20 +84,20 @@ def outside(formula: str) -> str | None:
     """What in the formula reaches outside its workbook, or what bound it passes; None when nothing does."""
     if len(formula) > LONGEST:
         return f"{len(formula)} characters, more than {LONGEST}"
-    bare = _TEXT.sub('""', formula)
+    bare = _TEXT.sub('""', formula) if '"' in formula else formula
     if bare.count("(") > DEEPEST and _depth(bare) > DEEPEST:
         return f"more than {DEEPEST} brackets inside one another"
-    if call := _CALL.search(bare):
+    if "(" in bare and (call := _CALL.search(bare)):
         return f"the function {call[1].upper()}"
-    unquoted = _QUOTED.sub("''", bare)
+    unquoted = _QUOTED.sub("''", bare) if "'" in bare else bare
     if "|" in unquoted:
         return "a call of another program (DDE)"
-    for quoted in _QUOTED.findall(bare):
+    for quoted in _QUOTED.findall(bare) if "'" in bare else ():
         if _NOT_IN_A_TITLE.search(quoted):
             return f"a reference to another file, {quoted[:60]}"
     if "://" in unquoted:
         return "a web or file address"
-    if reference := _IN_OTHER_BOOK.search(unquoted):
+    if "[" in unquoted and (reference := _IN_OTHER_BOOK.search(unquoted)):
         return f"a reference to another workbook, {reference[0][:60]}"
     return None
 
