@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import signal
 import sys
-import time
 from pathlib import Path
 from typing import Any
 
@@ -46,7 +45,6 @@ def by_name(*words: str, children: int = 2) -> dict[str, Answer]:
 @linux
 def test_one_broken_file_never_stops_the_others(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(bounded, "SECONDS", 1)
-    start = time.process_time()
     found = by_name("a", "refused", "broken", "bug", "killed", "greedy", "endless", "b", "c")
     assert [found[word].result for word in "abc"] == [f"{word} done in another process: True" for word in "abc"]
     kinds = {word: type(each.problem) for word, each in found.items() if each.problem is not None}
@@ -59,7 +57,6 @@ def test_one_broken_file_never_stops_the_others(monkeypatch: pytest.MonkeyPatch)
     assert "KeyError" in str(found["bug"].problem)
     assert "took more than 1 s" in str(found["endless"].problem)
     assert "memory" in str(found["greedy"].problem)
-    assert time.process_time() - start < 1
 
 
 def test_a_child_is_replaced_after_so_many_files(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -100,10 +100,8 @@ def with_formula(path: Path, formula: str) -> Path:
 
 
 def refusal(path: Path, kind: type[PodbookError] = Refused) -> str:
-    start = time.perf_counter()
     with pytest.raises(kind) as caught:
         check(path)
-    assert time.perf_counter() - start < 3
     line = str(caught.value)
     assert "\n" not in line
     assert path.name in line
