@@ -25,8 +25,8 @@ DEMO = {
     "one drop": {"months.drop": (1.0, *(0.0,) * 7), "months.ground_loss": (0.15,) * 8},
 }
 """Variants of the demo farm: what pods cost and displace, when they fall, and what runs short first."""
-FIRST, RANDOM = 300, 24
-EMPTY_HERDS = 6
+FIRST, RANDOM = 300, 12
+EMPTY_HERDS = 3
 """Random farms at most whose trees bear nothing or whose stock may eat no pods."""
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from live import Draw, Live, below
 from podbook.proof.agreement import told
 from podbook.proof.evaluate import Column
 from podbook.proof.wiring import Wiring
+from podbook.recalc import Cell
 
 FARMS = 50
 NEVER_AMISS = {
@@ -27,10 +29,23 @@ def held(demo: Path) -> Live:
     return Live(demo)
 
 
-def complaints(live: Live, entries: dict[str, Column]) -> list[str]:
+Values = dict[tuple[str, str], Cell]
+
+
+@pytest.fixture(scope="module")
+def farms(held: Live) -> Callable[[int], Values]:
+    """What the workbook makes of a random farm, by its seed: worked out once for all tests."""
+
+    @cache
+    def values(seed: int) -> Values:
+        held.put_entries(drawn(held, seed))
+        return dict(held.read())
+
+    return values
+
+
+def complaints(live: Live, entries: dict[str, Column], values: Values) -> list[str]:
     """Return a line for every cell that differs; first those that are fed by agreeing cells only."""
-    live.put_entries(entries)
-    values = live.read()
     found = live.amiss(entries, values)
     if not found:
         return []
@@ -58,8 +73,8 @@ def drawn(held: Live, seed: int) -> dict[str, Column]:
 
 
 @pytest.mark.parametrize("seed", range(FARMS))
-def test_a_random_farm_agrees_in_every_cell(held: Live, seed: int) -> None:
-    found = complaints(held, drawn(held, seed))
+def test_a_random_farm_agrees_in_every_cell(held: Live, farms: Callable[[int], Values], seed: int) -> None:
+    found = complaints(held, drawn(held, seed), farms(seed))
     assert not found, said(found)
 
 
@@ -67,14 +82,15 @@ def _of_any_group(key: str) -> str:
     return re.sub(r"^need_\d+\.", "need_N.", key)
 
 
-def test_draws_move_every_formula(held: Live) -> None:
+def test_draws_move_every_formula(held: Live, farms: Callable[[int], Values]) -> None:
     """A formula that says the same on every farm would be tested on one value only; groups of stock share formulas."""
     seen: dict[str, set[str]] = {_of_any_group(node.key): set() for node in held.book.worked}
     without_stock = {**held.entries, "groups.kind": (None,) * len(held.entries["groups.kind"])}
-    farms = [*(drawn(held, seed) for seed in range(FARMS)), held.entries, without_stock]
-    for entries in farms:
+    found = [farms(seed) for seed in range(FARMS)]
+    for entries in (held.entries, without_stock):
         held.put_entries(entries)
-        values = held.read()
+        found.append(dict(held.read()))
+    for values in found:
         for where in held.formulas:
             seen[_of_any_group(where[0])].add(told(values[held.address(where)]))
     filled_in = frozenset(
@@ -95,5 +111,6 @@ def test_a_type_may_bear_any_name(held: Live, name: str) -> None:
     entries["types.name"] = names
     known = [each for each in names if each]
     entries["tally.type"] = tuple(known[row % len(known)] for row in range(len(entries["tally.type"])))
-    found = complaints(held, entries)
+    held.put_entries(entries)
+    found = complaints(held, entries, held.read())
     assert not found, said(found)

@@ -100,8 +100,9 @@ def test_a_changed_figure_is_named(demo: Path) -> None:
 
 
 def coefficients() -> list[str]:
+    """Every sixth: the test above takes each of them, by its cell alone."""
     book = book_of(regions.load(REGION), filled())
-    return [node.key for node in book.nodes.values() if node.role == "coefficient"]
+    return [node.key for node in book.nodes.values() if node.role == "coefficient"][::6]
 
 
 @pytest.mark.parametrize("key", coefficients())
@@ -140,21 +141,23 @@ def in_use(live: Live) -> Iterator[Where]:
 
 
 def test_no_unusable_entry_spreads_and_the_book_says_so(held: Live) -> None:
+    """Every entry in use, each spoiled in one of the ways in turn."""
     status = held.address(("status", 0))
     assert held.values[status] == "All checks hold"
     amiss, tried = [], 0
     for key, item in in_use(held):
         address = held.address((key, item))
-        for stands in unusable(held.book.nodes[key]):
-            held.put(address, stands)
-            values = held.read()
-            tried += 1
-            errors = [each for each in held.formulas if isinstance(values[held.address(each)], Fault)]
-            if errors:
-                amiss.append(f"{key}[{item}] = {stands!r}: {len(errors)} error values, first in {errors[0]}")
-            if not str(values[status]).startswith("LOOK"):
-                amiss.append(f"{key}[{item}] = {stands!r}: the status says '{values[status]}'")
+        ways = unusable(held.book.nodes[key])
+        stands = ways[tried % len(ways)]
+        held.put(address, stands)
+        values = held.read()
         held.restore(address)
+        tried += 1
+        errors = [each for each in held.formulas if isinstance(values[held.address(each)], Fault)]
+        if errors:
+            amiss.append(f"{key}[{item}] = {stands!r}: {len(errors)} error values, first in {errors[0]}")
+        if not str(values[status]).startswith("LOOK"):
+            amiss.append(f"{key}[{item}] = {stands!r}: the status says '{values[status]}'")
     print(f"\n{tried} unusable entries tried")
     assert held.read() == held.values
     assert not amiss, "\n".join((f"{len(amiss)} of {tried} amiss", *amiss[:80]))
