@@ -1,4 +1,4 @@
-"""Rules for formulas, each with its reason. They hold for every formula of the book; for a user's own they are advice."""
+"""Rules for formulas, each with its reason: kept by every formula of the book, and advice for a user's own."""
 
 from __future__ import annotations
 

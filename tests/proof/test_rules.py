@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from live import REGION
 
 from podbook import regions, systems
 from podbook.book.model import Book, Sheet, Single, Table

@@ -35,7 +35,11 @@ def remarks(verdict: Verdict) -> list[Finding]:
         ("=saving*0.45", "holds the number 0.45", "give it a cell of its own"),
         ("=saving*45%", "holds %", "divide by 100"),
         ("=--saving", "holds --", "use brackets"),
-        ("=IF(area>0,IF(area>1,IF(area>2,IF(area>100,IF(saving>1,1)))))", "has 5 conditions inside", "cell of their own"),
+        (
+            "=IF(area>0,IF(area>1,IF(area>2,IF(area>100,IF(saving>1,1)))))",
+            "has 5 conditions inside",
+            "cell of their own",
+        ),
         ("=saving" + "+saving" * (LONGEST // 7), f"has {7 + 7 * (LONGEST // 7)} characters", "split it"),
     ],
 )
