@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 import zipfile
+from copy import copy
 from pathlib import Path
+from typing import cast
+from weakref import WeakKeyDictionary
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell, MergedCell
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
 from openpyxl.styles import Font
+from openpyxl.styles.cell_style import StyleArray
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -138,25 +142,28 @@ class _Page:
 
     def _node(self, node: Node, item: int = 0, strong: Font | None = None) -> None:
         cell = self.page[self.layout.places[node.key].cells[item]]
-        cell.number_format = node.look
         if node.role == "worked":
             cell.value = rendered(self.book, node, item, self.layout.places)
-            cell.font = (strong or look.STRONG) if node.headline else look.PLAIN
-            cell.border = look.STRONG_BOX if node.headline else look.UNDER_ROW
             alone = node.size is None and node.unit == "text" and not node.key.endswith("_check") and cell.column == 2
             named = node.size is not None and node.unit == "text"
-            cell.alignment = look.LEFT if alone else look.RIGHT_SHRUNK if named else look.RIGHT
+            _dress(
+                cell,
+                number_format=node.look,
+                font=(strong or look.STRONG) if node.headline else look.PLAIN,
+                border=look.STRONG_BOX if node.headline else look.UNDER_ROW,
+                alignment=look.LEFT if alone else look.RIGHT_SHRUNK if named else look.RIGHT,
+            )
             return
         _fill(cell, node.contents[item])
-        cell.alignment = look.RIGHT
         if node.role == "entry":
-            cell.font, cell.fill, cell.border, cell.protection = look.PLAIN, look.FILL_IN, look.BOX, look.OPEN
-            if node.unit == "text" and node.table:
-                cell.alignment = look.RIGHT_SHRUNK
+            alignment = look.RIGHT_SHRUNK if node.unit == "text" and node.table else look.RIGHT
+            _dress(
+                cell, number_format=node.look, alignment=alignment,
+                font=look.PLAIN, fill=look.FILL_IN, border=look.BOX, protection=look.OPEN,
+            )  # fmt: skip
         else:
-            cell.font, cell.border = look.SLANTED, look.UNDER_ROW
-            if node.unit == "text":
-                cell.alignment = look.SHRUNK
+            alignment = look.SHRUNK if node.unit == "text" else look.RIGHT
+            _dress(cell, number_format=node.look, alignment=alignment, font=look.SLANTED, border=look.UNDER_ROW)
 
     def _validation(self, node: Node) -> None:
         place = self.layout.places[node.key]
@@ -322,7 +329,19 @@ def _fill(cell: Cell | MergedCell, content: Content) -> None:
 
 def _put(cell: Cell | MergedCell, text: str, font: object, **styles: object) -> None:
     _fill(cell, text or None)
-    cell.font = font  # type: ignore[assignment]  # openpyxl's stubs want its style proxy
-    cell.alignment = look.LEFT
-    for name, style in styles.items():
-        setattr(cell, name, style)
+    _dress(cell, **{"font": font, "alignment": look.LEFT, **styles})
+
+
+_DRESSED: WeakKeyDictionary[Workbook, dict[tuple[object, ...], StyleArray]] = WeakKeyDictionary()
+"""For each workbook in the making, how a cell looks that was given some styles: looked up, not worked out again."""
+
+
+def _dress(cell: Cell | MergedCell, **styles: object) -> None:
+    """Give a cell without a look some styles, each a constant of the look or a number format."""
+    known = _DRESSED.setdefault(cast("Workbook", cell.parent.parent), {})
+    asked = tuple((name, style if isinstance(style, str) else id(style)) for name, style in styles.items())
+    if asked not in known:
+        for name, style in styles.items():
+            setattr(cell, name, style)
+        known[asked] = copy(cell._style)  # type: ignore[union-attr]  # not in openpyxl's stubs
+    cell._style = copy(known[asked])  # type: ignore[union-attr]  # not in openpyxl's stubs
