@@ -137,6 +137,10 @@ class Region:
     numbers: Mapping[str, Default]
     monthly: Mapping[str, Monthly]
 
+    def __hash__(self) -> int:
+        """Go by its names: its mappings, by which two are equal or not, have no hash."""
+        return hash((self.name, self.title))
+
     def __getitem__(self, name: str) -> float:
         """Return the value of a default."""
         return self.numbers[name].value

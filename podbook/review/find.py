@@ -5,6 +5,7 @@ from __future__ import annotations
 import warnings
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +14,7 @@ from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
 from podbook.inputs.filled import Filled
 from podbook.proof.here import Wrong
-from podbook.proof.wiring import Where
+from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell
 from podbook.review import bounded
 from podbook.review.findings import Finding
@@ -28,6 +29,10 @@ from podbook.systems import SYSTEMS
 if TYPE_CHECKING:
     from openpyxl import Workbook
 
+    from podbook.regions import Region
+
+KEPT = 3
+"""Books of which the description and the wiring are kept for the next file."""
 SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")
 """Names of the two stamps of an outlook, and of the cells that the second one is of."""
 MOST_SNAPSHOT_CELLS = 10_000
@@ -39,6 +44,7 @@ class Opened:
 
     path: Path
     book: Book
+    wiring: Wiring
     places: Mapping[str, Place]
     """Without the nodes whose name or cells are gone; of a table's field, a cell that is gone is an empty text."""
     cells: Mapping[tuple[str, str], Any]
@@ -78,7 +84,8 @@ def opened(path: Path) -> Opened:
     found = rows_of_tally(contents, stated)
     said = _single(contents, "book_title")
     title = said if isinstance(said, str) else ""
-    finder = Finder(_book(path, title, region, _single(contents, "book_units"), found), contents)
+    book, wiring = _book(path, title, region, _single(contents, "book_units"), found)
+    finder = Finder(book, contents)
     moves = list(finder.findings)
     if found != stated:
         moves.append(_tally_told(finder, found, stated))
@@ -89,7 +96,8 @@ def opened(path: Path) -> Opened:
     }
     return Opened(
         path,
-        finder.book,
+        book,
+        wiring,
         finder.places,
         cells,
         contents,
@@ -184,7 +192,7 @@ def _snapshot(contents: Contents) -> Mapping[str, Any] | None:
     return found
 
 
-def _book(path: Path, title: str, region: str, units: object, rows: int) -> Book:
+def _book(path: Path, title: str, region: str, units: object, rows: int) -> tuple[Book, Wiring]:
     from podbook import regions
 
     if not 1 <= rows <= 5000:
@@ -199,6 +207,13 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> Book
             f"{path}: says that its units are '{str(units)[:40]}'; this podbook knows {', '.join(SYSTEMS)}"
         )
     try:
-        return book_of(regions.load(region), Filled(title=title, types=(), rows=rows), str(units))
+        return _described(regions.load(region), title, str(units), rows)
     except PodbookError as problem:
         raise NotOurWorkbook(f"{path}: {problem}") from None
+
+
+@lru_cache(maxsize=KEPT)
+def _described(region: Region, title: str, units: str, rows: int) -> tuple[Book, Wiring]:
+    """Return an unfilled book and its wiring: the same ones for the same region, by all that it says, and the rest."""
+    book = book_of(region, Filled(title=title, types=(), rows=rows), units)
+    return book, Wiring(book)

@@ -13,7 +13,6 @@ from podbook.pod_trees import pod_trees
 from podbook.proof.compare import Comparison, compare
 from podbook.proof.evaluate import Column
 from podbook.proof.here import Here
-from podbook.proof.wiring import Wiring
 from podbook.recalc import Address, Cell
 from podbook.review import own
 from podbook.review.ahead import snapshot
@@ -87,12 +86,18 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
     found = opened(path)
     added = own.own_cells(found)
     asked = _together(wanted(found), own.own_formulas(added))
-    wiring, comparisons, judged = Wiring(found.book), [], []
+    comparisons, judged = [], []
     for engine in engines:
         tell(engine)
         values = recalc.values(path, engine, asked)
         here = Here(
-            found.book, found.places, found.cells, values, wiring, misnamed=found.misnamed, stretched=found.stretched
+            found.book,
+            found.places,
+            found.cells,
+            values,
+            found.wiring,
+            misnamed=found.misnamed,
+            stretched=found.stretched,
         )
         comparisons.append(compare(here, engine))
         judged.append((here, values))

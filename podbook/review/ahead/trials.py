@@ -14,7 +14,7 @@ from podbook.errors import PodbookError
 from podbook.inputs.filled import TYPES
 from podbook.proof.evaluate import Unusable, end_to_end
 from podbook.proof.many import affected, evaluate
-from podbook.proof.wiring import Where, Wiring
+from podbook.proof.wiring import Where
 from podbook.review.find import Opened, filled_in
 from podbook.sheets.plan import AGES, CASES, USUAL
 from podbook.units import shown
@@ -49,7 +49,7 @@ class Figures:
 
     def __init__(self, found: Opened) -> None:
         self.path, self.book = found.path, found.book
-        self.wiring = Wiring(found.book)
+        self.wiring = found.wiring
         self.entries = filled_in(found)
         columns = end_to_end(found.book, self.entries, self.wiring)
         self.base: dict[Where, Any] = {

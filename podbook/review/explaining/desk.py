@@ -27,7 +27,7 @@ from podbook.book.tree import (
 from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Unusable, evaluated
 from podbook.proof.here import Here, Wrong
-from podbook.proof.wiring import Where, Wiring
+from podbook.proof.wiring import Where
 from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded
 from podbook.review.entries import Slip, slips
@@ -69,7 +69,7 @@ class Desk:
             if isinstance(spot[1], str):
                 asked.setdefault(spot[0], []).append(spot[1])
         self.values: Mapping[Address, Cell] = bounded.values(path, asked)
-        self.wiring = Wiring(self.book)
+        self.wiring = self.found.wiring
         self._faults: dict[Where, Wrong | None] = {}
         self._inputs: dict[Where, tuple[Input, ...]] = {}
         self._cells: dict[Where, tuple[Where, ...]] = {}
