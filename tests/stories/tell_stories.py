@@ -1,0 +1,29 @@
+"""Make the pictures and the figures of the stories of decisions: `python tests/stories/tell_stories.py`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import which_tree
+from story import Story, Told, filled_page
+
+STORIES = (which_tree.STORY,)
+
+
+def made_of(story: Story, books: Mapping[str, Told]) -> dict[Path, str]:
+    """Return a story's page and pictures as its workbooks make them today, by their files."""
+    page = filled_page(story.page.read_text(encoding="utf-8"), story.marks(books), story.folder)
+    pictures = {story.path / name: text for name, text in story.pictures(books).items()}
+    return {story.page: page, **pictures}
+
+
+def main() -> None:
+    """Write what the stories tell today."""
+    for story in STORIES:
+        for path, text in made_of(story, story.told()).items():
+            path.write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
