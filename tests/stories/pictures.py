@@ -77,7 +77,7 @@ def lines(title: str, curves: Mapping[str, Sequence[tuple[float, float]]], along
         drawn += [_rule(x, y, x, y + 5, bold=True), _text(x, y + 20, f"{tick:,.0f}", text_anchor="middle")]
     drawn.append(_text(LEFT + wide, top + TALL + 38, along, text_anchor="end", fill=f"#{look.QUIET}"))
     drawn += [_stroke([at(x, y) for x, y in curve], number) for number, curve in enumerate(curves.values())]
-    return _picture(title, f"{up} over {along}. {told}", top + TALL + FOOT, *drawn)
+    return _picture(title, f"{up}, over {along[0].lower()}{along[1:]}. {told}", top + TALL + FOOT, *drawn)
 
 
 def _ticks(low: float, high: float) -> list[float]:

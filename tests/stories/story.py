@@ -21,7 +21,6 @@ from podbook.farm_book import Ordered, book_for
 from podbook.inputs.farm import filled
 from podbook.inputs.filled import Filled
 from podbook.review.amounts import amount
-from podbook.review.entries import refuse_slips
 from podbook.units import shown
 
 ROOT = Path(__file__).parents[2]
@@ -40,7 +39,6 @@ class Told:
     def __init__(self, order: Filled, folder: Path) -> None:
         path = folder / "story.xlsx"
         self.book = book_for(Ordered(regions.HOME, order.units, order, path))
-        refuse_slips(self.book)
         write(self.book, path, replace=True)
         self.places = lay_out(self.book).places
         wanted: dict[str, list[str]] = {}
@@ -131,6 +129,11 @@ def shares(*parts: float) -> Change:
     )
 
 
+def herd(times: float) -> Change:
+    """Return the change that keeps so many times the head."""
+    return lambda own: replace(own, groups=tuple(replace(each, head=each.head * times) for each in own.groups))
+
+
 def table(headings: Sequence[str], rows: Sequence[Sequence[str]], numbers: Collection[int] = ()) -> str:
     """Return a table as Markdown; columns of figures are set to the right."""
     ruler = ["--:" if place in numbers else "---" for place in range(len(headings))]
@@ -142,7 +145,7 @@ def of_items(headings: Sequence[str], lines: Sequence[tuple[str, Told, str]], it
     rows = [
         (words, *(told.bare(key, item) for item in items), *told.stands(key, f"`{key}`")) for words, told, key in lines
     ]
-    return table(("", *headings, "unit", "sheet", "cell"), rows, range(1, len(headings) + 1))
+    return table(("figure", *headings, "unit", "sheet", "cell"), rows, range(1, len(headings) + 1))
 
 
 def of_books(headings: Sequence[str], lines: Sequence[tuple[str, str, int]], books: Sequence[Told]) -> str:
@@ -151,14 +154,18 @@ def of_books(headings: Sequence[str], lines: Sequence[tuple[str, str, int]], boo
     for words, key, item in lines:
         name = f"`{key}@{item}`" if books[0].node(key).size else f"`{key}`"
         rows.append((words, *(told.bare(key, item) for told in books), *books[0].stands(key, name)))
-    return table(("", *headings, "unit", "sheet", "cell"), rows, range(1, len(headings) + 1))
+    return table(("figure", *headings, "unit", "sheet", "cell"), rows, range(1, len(headings) + 1))
 
 
-def trust(told: Told, *names: str) -> str:
-    """Return a table of single entries: what stands there, how far it can be trusted, and where it stands."""
+def trust(told: Told, *names: str, **words: str) -> str:
+    """Return a table of single entries: what stands there, how far it can be trusted, and where it stands.
+
+    An entry is called by its label, or by these words where its label is short of a block's heading.
+    """
+    called = {name: told.node(name).label for name in names} | words
     rows = [
-        (told.node(name).label, told.says(name), told.mark(name), told.sheet(f"{name}_entry"), f"`{name}`")
-        for name in names
+        (label, told.says(name), told.mark(name), told.places[f"{name}_entry"].sheet, f"`{name}`")
+        for name, label in called.items()
     ]
     return table(("figure", "here", "mark", "sheet", "cell"), rows, (1,))
 

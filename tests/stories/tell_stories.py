@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+import does_planting_pay
+import how_many_acres
+import leave_or_collect
 import which_tree
 from story import Story, Told, filled_page
 
-STORIES = (which_tree.STORY,)
+STORIES = (which_tree.STORY, how_many_acres.STORY, leave_or_collect.STORY, does_planting_pay.STORY)
 
 
 def made_of(story: Story, books: Mapping[str, Told]) -> dict[Path, str]:

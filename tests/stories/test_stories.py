@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from story import DECISIONS, MARK, ROOT, Story, Told, filled_page
+from story import DECISIONS, DEMO, MARK, ROOT, Story, Told, filled_page
 from tell_stories import STORIES, made_of
 
 REBUILD = "is stale; run: python tests/stories/tell_stories.py"
@@ -85,3 +86,12 @@ def test_a_figure_that_was_changed_by_hand_is_set_right(made: Made) -> None:
 
 def test_each_folder_is_told_of() -> None:
     assert set(DECISIONS.iterdir()) == {story.path for story in STORIES}
+
+
+def test_the_farm_on_which_planting_is_asked_for_is_the_demo_farm() -> None:
+    farm, demo = (
+        tomllib.loads((folder / "farm.toml").read_text(encoding="utf-8"))
+        for folder in (DECISIONS / "does_planting_pay", DEMO)
+    )
+    assert farm["farm"].pop("title") != demo["farm"].pop("title")
+    assert farm == demo
