@@ -24,8 +24,8 @@ from podbook.review.amounts import amount
 from podbook.units import shown
 
 ROOT = Path(__file__).parents[2]
-DECISIONS = ROOT / "worked_examples" / "decisions"
-DEMO = DECISIONS.parent / "demo_farm"
+EXAMPLES = ROOT / "worked_examples"
+DECISIONS, DEMO = EXAMPLES / "decisions", EXAMPLES / "demo_farm"
 MARK = re.compile(r"<!--=(\w+)-->(.*?)<!--/-->", re.DOTALL)
 OWN = "invented, of this farm"
 """The mark of a figure that the farm's file gives."""

@@ -1,4 +1,4 @@
-"""Make the pictures and the figures of the stories of decisions: `python tests/stories/tell_stories.py`."""
+"""Make the figures and pictures of the stories and the glossary: `python tests/stories/tell_stories.py`."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import does_planting_pay
+import glossary
 import how_many_acres
 import leave_or_collect
 import which_tree
@@ -21,8 +22,14 @@ def made_of(story: Story, books: Mapping[str, Told]) -> dict[Path, str]:
     return {story.page: page, **pictures}
 
 
+def glossary_page() -> str:
+    """Return the glossary with the figures that the book has today."""
+    return filled_page(glossary.PAGE.read_text(encoding="utf-8"), glossary.marks(glossary.book()), glossary.PAGE.name)
+
+
 def main() -> None:
-    """Write what the stories tell today."""
+    """Write what the stories and the glossary say today."""
+    glossary.PAGE.write_text(glossary_page(), encoding="utf-8")
     for story in STORIES:
         for path, text in made_of(story, story.told()).items():
             path.write_text(text, encoding="utf-8")

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from xml.etree import ElementTree
 
+import glossary
 import pytest
 from story import DECISIONS, DEMO, MARK, ROOT, Story, Told, filled_page
-from tell_stories import STORIES, made_of
+from tell_stories import STORIES, glossary_page, made_of
 
 REBUILD = "is stale; run: python tests/stories/tell_stories.py"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -95,3 +96,9 @@ def test_the_farm_on_which_planting_is_asked_for_is_the_demo_farm() -> None:
     )
     assert farm["farm"].pop("title") != demo["farm"].pop("title")
     assert farm == demo
+
+
+def test_the_glossary_has_the_figures_of_the_book() -> None:
+    page = glossary.PAGE.read_text(encoding="utf-8")
+    assert {found[1] for found in MARK.finditer(page)} == set(glossary.marks(glossary.book()))
+    assert glossary_page() == page, f"glossary.md {REBUILD}"
