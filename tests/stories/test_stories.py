@@ -9,12 +9,15 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import glossary
+import pictures
 import pytest
 from story import DECISIONS, DEMO, MARK, ROOT, Story, Told, filled_page
 from tell_stories import STORIES, glossary_page, made_of
 
 REBUILD = "is stale; run: python tests/stories/tell_stories.py"
 SVG = "{http://www.w3.org/2000/svg}"
+WIDEST = 8.0
+"""Mean width of a letter in words of 14 px, with room to spare."""
 HEADINGS = ["What is filled in", "What the book says", "What decides it", "What is uncertain", "Before you act"]
 CAUTIONS = ("supplement, never the whole ration", "nutritionist", "veterinarian", "weed law")
 
@@ -76,6 +79,25 @@ def test_a_picture_says_in_words_what_it_shows(made: Made) -> None:
             assert picture.findtext(f"{SVG}title")
             assert re.search(r"\d", picture.findtext(f"{SVG}desc", ""))
             assert re.search(rf"!\[[^\]]{{40,}}\]\({re.escape(path.name)}\)", made.files[made.story.page])
+
+
+def test_the_series_of_a_picture_differ_in_grey_and_its_words_fit(made: Made) -> None:
+    for path, text in made.files.items():
+        if path.suffix == ".svg":
+            picture = ElementTree.fromstring(text)
+            hatches = [ElementTree.tostring(each[0]) + b"".join(map(ElementTree.tostring, each[1:]))
+                       for each in picture.iter(f"{SVG}pattern")]  # fmt: skip
+            strokes = [each.get("stroke-dasharray") for each in picture.iter(f"{SVG}polyline")]
+            assert len(set(hatches)) == len(hatches)
+            assert len(set(strokes)) * 2 == len(strokes), "each curve, and its line in the legend"
+            assert len(set(hatches)) + len(set(strokes)) >= 2
+            for words in picture.iter(f"{SVG}text"):
+                wide = len(words.text or "") * WIDEST
+                left = float(words.get("x", "")) - {"end": wide, "middle": wide / 2}.get(
+                    words.get("text-anchor", ""), 0
+                )
+                assert 0 <= left, words.text
+                assert left + wide <= pictures.WIDTH, words.text
 
 
 def test_a_figure_that_was_changed_by_hand_is_set_right(made: Made) -> None:
