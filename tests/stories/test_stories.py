@@ -85,8 +85,7 @@ def test_the_series_of_a_picture_differ_in_grey_and_its_words_fit(made: Made) ->
     for path, text in made.files.items():
         if path.suffix == ".svg":
             picture = ElementTree.fromstring(text)
-            hatches = [ElementTree.tostring(each[0]) + b"".join(map(ElementTree.tostring, each[1:]))
-                       for each in picture.iter(f"{SVG}pattern")]  # fmt: skip
+            hatches = [b"".join(map(ElementTree.tostring, each)) for each in picture.iter(f"{SVG}pattern")]
             strokes = [each.get("stroke-dasharray") for each in picture.iter(f"{SVG}polyline")]
             assert len(set(hatches)) == len(hatches)
             assert len(set(strokes)) * 2 == len(strokes), "each curve, and its line in the legend"
