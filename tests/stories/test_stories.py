@@ -95,7 +95,7 @@ def test_the_series_of_a_picture_differ_in_grey_and_its_words_fit(made: Made) ->
                 left = float(words.get("x", "")) - {"end": wide, "middle": wide / 2}.get(
                     words.get("text-anchor", ""), 0
                 )
-                assert 0 <= left, words.text
+                assert left >= 0, words.text
                 assert left + wide <= pictures.WIDTH, words.text
 
 
