@@ -1,7 +1,7 @@
 """Every template, and every example farm, in every engine: all cells agree with the reference functions.
 
-The slow engine takes one template and one example farm (the demo farm is the README's first command); that all templates
-hold its very formulas is shown beside it, but for the sheet Cautions, which has more lines in some regions.
+The slow engine takes one template and one example farm (the demo farm is the README's first command). That all
+templates hold its very formulas is shown beside it, but for the sheet Cautions, which has more lines in some regions.
 """
 
 from __future__ import annotations
