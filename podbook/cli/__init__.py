@@ -9,6 +9,7 @@ from podbook.cli.carrying import carry
 from podbook.cli.explaining import explain
 from podbook.cli.handbook import trees
 from podbook.cli.looking_ahead import outlook
+from podbook.cli.printing import handout
 from podbook.cli.regions import regions
 from podbook.cli.telling import functions, season
 from podbook.cli.verifying import verify
@@ -16,7 +17,7 @@ from podbook.cli.verifying import verify
 app = typer.Typer(add_completion=True, no_args_is_help=True, rich_markup_mode=None, pretty_exceptions_enable=False,
                   help="Pods as winter feed: build a workbook for a farm, and check what comes back.")  # fmt: skip
 
-for command in (build, verify, explain, carry, season, outlook, regions, trees, functions, templates):
+for command in (build, verify, explain, carry, season, handout, outlook, regions, trees, functions, templates):
     app.command()(command)
 
 

@@ -80,8 +80,8 @@ def test_the_gravest_word_of_a_month_stands() -> None:
 
 def test_the_first_month_with_a_flag() -> None:
     names = np.array(["Dec", "Jan", "Feb"])
-    assert winter.first_month(flags=np.array([0, 1, 1]), names=names) == "Jan"
-    assert winter.first_month(flags=np.zeros(3), names=names) == "none"
+    assert winter.first_named(flags=np.array([0, 1, 1]), names=names) == "Jan"
+    assert winter.first_named(flags=np.zeros(3), names=names) == "none"
 
 
 def test_a_supplement_fills_the_protein_gap() -> None:
