@@ -6,6 +6,7 @@ import re
 import zipfile
 from collections.abc import Mapping, Sequence
 from copy import copy
+from dataclasses import replace
 from pathlib import Path
 from typing import cast
 from weakref import WeakKeyDictionary
@@ -32,10 +33,14 @@ from podbook.units import shown
 EPOCH = "2000-01-01T00:00:00Z"
 """Stamp of every file, so that two builds of one book are the same bytes."""
 
+LAST_OF_ORIGIN = 13
+"""Number of the column up to which is said where a default comes from."""
 NOTE_COLUMNS = 4
 """Columns that the notes beside a table take."""
 PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], *SENTENCE_HEADINGS, "Source and place", "Note", "Mark")
 """Headings over text that runs on to the right."""
+PRINTED_FACE = "Liberation Sans"
+"""Face of what LibreOffice prints: it brings it along."""
 LEADING, GAP = 1.25, 7.0
 """Height of a row of larger letters, in heights of a letter, and of an empty one among them, in points."""
 RULED_HEIGHT = 20.0
@@ -74,7 +79,15 @@ def write_alone(book: Book, title: str, values: Values, path: Path) -> None:
     """Write one sheet of a book to ``path``, with values in place of its formulas: to be printed, not worked in."""
     (sheet,) = (each for each in book.sheets if each.title == title)
     workbook = _empty()
-    _Page(book, lay_out(book), sheet, workbook.create_sheet(title), values).write()
+    page = workbook.create_sheet(title)
+    _Page(book, lay_out(book), sheet, page, values).write()
+    # Columns are as wide as the digits of the workbook's own face make them: it must be one that is there.
+    workbook._fonts[0] = Font(name=PRINTED_FACE, size=10)  # type: ignore[attr-defined]  # not in openpyxl's stubs
+    for cells in page.iter_rows():
+        for cell in cells:
+            font = copy(cast("Font", cell.font))
+            font.name = PRINTED_FACE
+            cell.font = font
     workbook.save(path)
 
 
@@ -155,7 +168,8 @@ class _Page:
         page.protection.formatCells = False
         page.protection.formatColumns = False
         page.protection.formatRows = False
-        paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest)
+        farm = str(self.book.nodes["book_title"].contents[0])
+        paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest, farm)
         alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
         area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
         page.conditional_formatting.add(area, alarm)
@@ -243,11 +257,11 @@ class _Page:
 
     def _entries(self, laid: Laid, block: Entries) -> None:
         self._headings(laid.heading_row, list(FIGURE_HEADINGS))
-        self.widest = max(self.widest, 13)
+        self.widest = max(self.widest, LAST_OF_ORIGIN)
         for row, entry in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), entry.label, look.PLAIN)
             _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.CENTRED)
-            self._note(row, 9, 13, origin(entry))
+            self._note(row, 9, LAST_OF_ORIGIN, origin(entry))
             for node in nodes_of_entry(entry):
                 self._node(node)
                 if node.role == "entry":
@@ -329,7 +343,8 @@ class _Page:
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.fields, laid.first_row):
-            self._label(row, node, laid.last_row - row + 1, block.heads, border=look.UNDER_ROW)
+            label = node if block.headed else replace(node, headline=False)
+            self._label(row, label, laid.last_row - row + 1, block.heads, border=look.UNDER_ROW)
             if block.headed:
                 _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.CENTRED)
             self._items(node)

@@ -26,11 +26,11 @@ def sheet(farm: str) -> Sheet:
     return Sheet(
         TITLE,
         f"{farm}: the winter plan, for the barn wall",
-        (_before(), _months(), _pods(), _hay(), _daily(), _of_trees(), _of_stock(), Ruled("Notes", 5), _cautions(), _lines()),
+        (_before(), _months(), _pods(), _hay(), _daily(), _of_trees(), _of_stock(), Ruled("Notes", 7), _cautions(), _lines()),
         printed=8,
         turns=(5,),
         width=12,
-        label_width=28,
+        label_width=30,
         letters=1.2,
         sentences=COUNT + 1,
         filled_in=False,
@@ -41,7 +41,7 @@ def _before() -> Single:
     return Single(
         "Before you feed",
         (
-            worked("barn_status", "Is anything wrong in the book?", "text", "=status", by(book.same_word, word="status"), headline=True),
+            worked("barn_status", "Is the book in order?", "text", "=status", by(book.same_word, word="status"), headline=True),
             worked("barn_out", "Pods run out first in", "text", "=out_month", by(book.same_word, word="out_month"), headline=True),
             worked("barn_cap", "Most pods in the ration", "fraction", "=full_share", by(book.same, value="full_share"), look="0%", headline=True,
                    note="Of all dry matter that they eat, once they are used to pods."),
@@ -71,9 +71,9 @@ def _months() -> Table:
         (
             _label("barn"),
             row("days", "Days of feeding", "day", "={winter.days}", by(book.same, value="winter.days"), "0"),
-            picked("dropped", "Pods that drop, lb as picked", "dropped"),
-            picked("eaten", "Pods they eat, lb as picked", "pods_eaten"),
-            row("hay", "Hay to have, tons with losses", TON, "={winter.hay_tons_with}", by(book.same, value="winter.hay_tons_with"), "0.0",
+            picked("dropped", "Pods dropped, lb as picked", "dropped"),
+            picked("eaten", "Pods eaten, lb as picked", "pods_eaten"),
+            row("hay", "Hay to have, tons", TON, "={winter.hay_tons_with}", by(book.same, value="winter.hay_tons_with"), "0.0",
                 "winter.room_all/weight_per_ton"),
             row("extra", "Supplement to have, tons", TON, "={winter.extra_tons_with}", by(book.same, value="winter.extra_tons_with"), "0.0",
                 "winter.room_all/weight_per_ton"),
