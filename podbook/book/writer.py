@@ -231,6 +231,7 @@ class _Page:
             _dress(cell, number_format=node.look, alignment=alignment, font=look.SLANTED, border=look.UNDER_ROW)
 
     def _validation(self, node: Node) -> None:
+        """Say what belongs in the cells of an entry, and refuse what can't be used."""
         place = self.layout.places[node.key]
         if node.choices:
             rule = DataValidation(type="list", formula1=defined_name(node.choices), allow_blank=bool(node.table))
@@ -243,15 +244,16 @@ class _Page:
                 formula2=f"{node.high:.12g}",
                 allow_blank=bool(node.table),
             )
-            rule.error = f"A number from {node.low:g} to {node.high:g} {shown(node.unit)}, without commas or words."
+            rule.error = f"A number from {_bounds(node)}, without commas or words."
         else:
+            rule = DataValidation()  # any text
+        if rule.type is not None:
+            rule.errorTitle = "Not a figure the book can use"
+            rule.showErrorMessage = True
+        if prompt := prompt_of(node):
+            rule.prompt, rule.showInputMessage = prompt, True
+        if rule.type is None and not prompt:
             return
-        rule.errorTitle = "Not a figure the book can use"
-        if node.note:
-            label = node.label.removesuffix(" (as filled in)")
-            rule.prompt = f"{label}. {node.note}"[:255]
-            rule.showInputMessage = True
-        rule.showErrorMessage = True
         rule.add(f"{place.cells[0]}:{place.cells[-1]}" if len(place.cells) > 1 else place.cells[0])
         self.page.add_data_validation(rule)
 
@@ -402,6 +404,17 @@ class _Page:
             self.page.row_dimensions[row].height = RULED_HEIGHT
             for column in range(1, self.sheet.sentences + 1):
                 _dress(self.page.cell(row, column), border=look.UNDER_ROW)
+
+
+def _bounds(node: Node) -> str:
+    return f"{node.low:g} to {node.high:g} {shown(node.unit)}".rstrip()
+
+
+def prompt_of(node: Node) -> str:
+    """Return what is shown when the cell of an entry is chosen: what it is, where to get it, and its range."""
+    label = node.label.removesuffix(" (as filled in)")
+    bounds = f"From {_bounds(node)}." if node.low is not None and not node.choices else ""
+    return " ".join(filter(None, (f"{label}.", node.note, bounds))) if node.note or bounds else ""
 
 
 def _fill(cell: Cell | MergedCell, content: Content) -> None:

@@ -12,7 +12,7 @@ from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
 def handout(
-    file: Annotated[Path, typer.Argument(help="The workbook to print from. It is never changed.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook to print from. It is never changed.")],
     out: Annotated[Path, typer.Option("-o", "--out", metavar="FILE.pdf", help="The PDF to make.")],
     region: OwnRegion = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the PDF if it is there.")] = False,

@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from openpyxl import load_workbook
-from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.utils.datetime import to_excel
 
+from podbook.coordinates import row_and_column
 from podbook.errors import EngineFailed
 from podbook.recalc import office
 from podbook.recalc.cell import Address, Cell, Fault, Wanted, lacking
@@ -28,7 +28,7 @@ def _read(name: str, result: Path, wanted: Wanted) -> dict[Address, Cell]:
             raise EngineFailed(f"{name}: {complaint}")
         found: dict[Address, Cell] = {}
         for sheet, coordinates in wanted.items():
-            rows, columns = zip(*map(coordinate_to_tuple, coordinates or ["A1"]), strict=True)
+            rows, columns = zip(*map(row_and_column, coordinates or ["A1"]), strict=True)
             # The stated extent of a sheet can be its last possible row.
             book[sheet].reset_dimensions()
             there = {
