@@ -168,6 +168,7 @@ def test_a_file_that_is_no_book_is_not_printed(tmp_path: Path) -> None:
 def test_without_libreoffice_it_says_in_one_line_what_to_do(
     copy: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("podbook.review.bounded.one", lambda *_: "")
     monkeypatch.setattr(office, "present", lambda: False)
     assert "libreoffice" not in recalc.installed()
     done = handout(copy, "-o", tmp_path / "plan.pdf")
@@ -201,6 +202,7 @@ def test_a_pdf_that_is_there_is_replaced_when_told_to_and_whole(
     def half(sheet: Path, made: str, directory: Path, seconds: float = 0) -> Path:
         raise office.EngineFailed("LibreOffice could not read or calculate the file")
 
+    monkeypatch.setattr("podbook.review.bounded.one", lambda *_: "")
     monkeypatch.setattr(office, "present", lambda: True)
     monkeypatch.setattr(office, "converted", half)
     assert handout(copy, "-o", pdf, "--replace").exit_code == 3
