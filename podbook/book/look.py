@@ -56,4 +56,4 @@ STROKES = (("4A2F1A", "solid"), ("2F5D46", "dash"), ("6B4A2B", "sysDot"), ("5B66
 GRID = "D9D4C8"
 
 LABEL_WIDTH = 46.0
-FIGURE_WIDTH = 13.5
+FIGURE_WIDTH = 11.5

@@ -12,6 +12,7 @@ from podbook.cli.explaining import explain
 from podbook.cli.front import greet
 from podbook.cli.handbook import trees
 from podbook.cli.looking_ahead import outlook
+from podbook.cli.printing import handout
 from podbook.cli.regions import regions
 from podbook.cli.telling import functions, season
 from podbook.cli.verifying import verify
@@ -23,6 +24,7 @@ IN_BRIEF: dict[Callable[..., None], str] = {
     explain: "Tell how one cell comes about.",
     carry: "Take what is filled in to a new workbook.",
     season: "Tell a workbook's winter month by month.",
+    handout: "Print a workbook's winter and cautions on two pages, for the barn wall.",
     outlook: "Ask what could go differently with a planting.",
     regions: "List regions and weather stations, or show one.",
     trees: "List the kinds of pod tree, or tell one.",

@@ -10,6 +10,7 @@ JOBS = (
     ("hand on what was found, to read and to print", "podbook verify farm.xlsx --report farm.html"),
     ("see how one cell comes about", "podbook explain hay_saved farm.xlsx"),
     ("tell the winter month by month", "podbook season farm.xlsx"),
+    ("print two pages for the barn wall", "podbook handout farm.xlsx -o plan.pdf"),
     ("take what is filled in to a new workbook", "podbook carry farm.xlsx farm-new.xlsx"),
     ("ask what could go differently with a planting", "podbook outlook farm.xlsx"),
     ("look up a region, or a kind of tree", "podbook regions, podbook trees"),
