@@ -15,13 +15,8 @@ from podbook.review.find import Opened, entered
 from podbook.sheets.start import KEY_RESULTS
 
 NAMES = (
-    "first_status",
-    *(row[0] for row in KEY_RESULTS),
-    "first_grown_saving",
-    "first_out",
-    "first_pays",
-    "first_worth",
-    "first_irr",
+    *("first_status", *(row[0] for row in KEY_RESULTS), "first_grown_saving"),
+    *("first_out", "first_pays", "first_worth", "first_irr"),
 )
 NOT_STORED = "not stored"
 
