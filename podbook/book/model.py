@@ -101,9 +101,9 @@ class Picture:
     """A chart of some nodes over the items of their table."""
 
     title: str
-    kind: Literal["stacked", "columns", "line"]
+    kind: Literal["stacked", "columns", "lying", "line"]
     categories: str
-    """Key of the node that names the items."""
+    """Key of the node that names the items, or the table whose headings do."""
     series: tuple[tuple[str, str], ...]
     """Keys, and the words for each in the legend."""
     along: str
@@ -112,6 +112,10 @@ class Picture:
     """Title of the axis of values, with its unit."""
     end: float | None = None
     """Where the axis of items ends, if they are numbers."""
+    columns: tuple[int, int] = (1, 7)
+    """First and last of the columns that it covers."""
+    beside: bool = False
+    """Whether it stands beside the picture before it."""
 
 
 Block = Entries | Single | Table | Prose | Picture

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import zipfile
 from copy import copy
 from pathlib import Path
 from typing import cast
@@ -20,16 +19,13 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import files, recalc
-from podbook.book import charts, look, paper
+from podbook.book import charts, look, package, paper
 from podbook.book.formula import absolute, precedents, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
 from podbook.book.model import Book, Entries, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
 from podbook.book.node import Content, Node, defined_name
 from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SENTENCE_HEADINGS, SINGLE_HEADINGS, origin, source_of
 from podbook.units import shown
-
-EPOCH = "2000-01-01T00:00:00Z"
-"""Stamp of every file, so that two builds of one book are the same bytes."""
 
 NOTE_COLUMNS = 4
 """Columns that the notes beside a table take."""
@@ -47,20 +43,7 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
     with files.drafted(path) as draft:
         _workbook(book).save(draft)
         recalc.fill(draft)
-        _settle(draft)
-
-
-def _settle(path: Path) -> None:
-    """Take the time of day out of a file."""
-    with zipfile.ZipFile(path) as archive:
-        members = [(info.filename, archive.read(info)) for info in archive.infolist()]
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, content in members:
-            if name == "docProps/core.xml":
-                content = re.sub(rb"(<dcterms:\w+[^>]*>)[^<]*", rb"\g<1>" + EPOCH.encode(), content)
-            info = zipfile.ZipInfo(name, (2000, 1, 1, 0, 0, 0))
-            info.compress_type = zipfile.ZIP_DEFLATED
-            archive.writestr(info, content)
+        package.settle(draft)
 
 
 def _workbook(book: Book) -> Workbook:
@@ -97,11 +80,15 @@ class _Page:
         page = self.page
         _put(page["A1"], self.sheet.title, look.TITLE)
         _put(page["A2"], self.sheet.purpose, look.PURPOSE)
-        page.row_dimensions[1].height = 27
+        page.row_dimensions[1].height = look.TITLE_HEIGHT
         _put(page["A3"], KINDS_OF_CELL, look.SLANTED)
         for number, laid in enumerate(self.layout.blocks[self.sheet.title]):
             if number == self.sheet.printed:
                 printed = self.widest
+            if isinstance(laid.block, Picture):  # a chart bears its own title
+                self.pictures.append((laid.block, laid.title_row))
+                self.widest = max(self.widest, laid.block.columns[1])
+                continue
             _put(page.cell(laid.title_row, 1), laid.block.title, look.BLOCK, border=look.UNDER_BLOCK)
             if isinstance(laid.block, Entries):
                 self._entries(laid, laid.block)
@@ -109,8 +96,6 @@ class _Page:
                 (self._sentences if laid.block.wide else self._singles)(laid, laid.block)
             elif isinstance(laid.block, Table):
                 (self._across if laid.block.across else self._down)(laid, laid.block)
-            elif isinstance(laid.block, Picture):
-                self.pictures.append((laid.block, laid.first_row))
             else:
                 self._prose(laid, laid.block)
         if self.sheet.printed is not None:
@@ -201,6 +186,8 @@ class _Page:
                 self._node(node)
                 if node.role == "entry":
                     self._validation(node)
+                elif node.role == "fixed" and node.unit == "text":
+                    self.page[self.layout.places[node.key].cells[0]].alignment = look.RIGHT_SHRUNK
 
     def _sentences(self, laid: Laid, block: Single) -> None:
         """Put a block of sentences over the whole width of the page."""
