@@ -286,7 +286,7 @@ class _Page:
             cell = self.page.cell(row, 1)
             _put(cell, label, look.PLAIN, border=look.UNDER_ROW)
             if block.open_labels:
-                cell.protection, cell.fill = look.OPEN, look.FILL_IN
+                cell.protection, cell.fill, cell.border = look.OPEN, look.FILL_IN, look.BOX
         for node in block.fields:
             self._items(node, look.STRONG_SMALL)
 
