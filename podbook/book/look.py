@@ -47,6 +47,7 @@ INDENTED = Alignment(horizontal="left", vertical="center", indent=1, shrink_to_f
 SHRUNK = Alignment(horizontal="left", vertical="center", shrink_to_fit=True)
 WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True)
 NOTE = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
+UNIT = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
 RIGHT = Alignment(horizontal="right", vertical="center")
 RIGHT_SHRUNK = Alignment(horizontal="right", vertical="center", shrink_to_fit=True)
@@ -65,6 +66,7 @@ STROKES: tuple[tuple[str, Literal["solid", "dash", "sysDot", "dashDot"]], ...] =
 """Colour and dash of a chart's lines in turn, all dark, so that they differ in grey by their dashes."""
 GRID = "D9D4C8"
 
-TITLE_HEIGHT = 27.0
-LABEL_WIDTH = 46.0
+TITLE_HEIGHT, HEADING_HEIGHT = 27.0, 63.0
+"""Heights of a sheet's title, and of headings of five lines, in points."""
+LABEL_WIDTH = 49.0
 FIGURE_WIDTH = 13.5

@@ -180,7 +180,7 @@ class _Page:
         self.widest = max(self.widest, 13)
         for row, entry in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), entry.label, look.PLAIN)
-            _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.CENTRED)
+            _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.UNIT)
             self._note(row, 9, 13, origin(entry))
             for node in nodes_of_entry(entry):
                 self._node(node)
@@ -255,7 +255,7 @@ class _Page:
             _put(
                 self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, border=look.UNDER_ROW
             )
-            _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.CENTRED)
+            _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.UNIT)
             self._items(node)
             if node in noted:
                 self._note(row, beside, beside + NOTE_COLUMNS - 1, node.note)
@@ -273,7 +273,7 @@ class _Page:
 
     def _down(self, laid: Laid, block: Table) -> None:
         self._headings(laid.heading_row, [" ", *(node.label for node in block.fields)])
-        self.page.row_dimensions[laid.heading_row].height = 58
+        self.page.row_dimensions[laid.heading_row].height = look.HEADING_HEIGHT
         self.widest = max(self.widest, len(block.fields) + 1 - block.aside)
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
