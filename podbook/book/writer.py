@@ -10,20 +10,17 @@ from weakref import WeakKeyDictionary
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell, MergedCell
-from openpyxl.formatting.rule import CellIsRule, FormulaRule
 from openpyxl.styles import Font
 from openpyxl.styles.cell_style import StyleArray
-from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import files, recalc
-from podbook.book import charts, look, package, paper
+from podbook.book import charts, entering, look, package, paper, view
 from podbook.book.formula import absolute, precedents, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
 from podbook.book.model import Book, Entries, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
-from podbook.book.node import Content, Node, defined_name
+from podbook.book.node import Content, Node
 from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SENTENCE_HEADINGS, SINGLE_HEADINGS, origin, source_of
 from podbook.units import shown
 
@@ -100,25 +97,8 @@ class _Page:
                 self._prose(laid, laid.block)
         if self.sheet.printed is not None:
             self.widest = printed
-        self._set_page()
-
-    def _set_page(self) -> None:
-        page = self.page
-        page.sheet_view.showGridLines = False
-        page.column_dimensions["A"].width = look.LABEL_WIDTH
-        for column in range(2, page.max_column + 1):
-            page.column_dimensions[get_column_letter(column)].width = self.sheet.width
-        page.freeze_panes = "B4"
-        page.protection.sheet = True
-        page.protection.formatCells = False
-        page.protection.formatColumns = False
-        page.protection.formatRows = False
-        paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest)
-        alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
-        area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
-        page.conditional_formatting.add(area, alarm)
-        look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
-        page.conditional_formatting.add(area, look_out)
+        view.set_view(self.page, self.sheet, self.layout)
+        paper.set_page(self.page, self.sheet, self.layout.blocks[self.sheet.title], self.widest)
 
     def _headings(self, row: int, words: list[str], first_column: int = 1) -> None:
         for column, word in enumerate(words, first_column):
@@ -150,31 +130,6 @@ class _Page:
             alignment = look.SHRUNK if node.unit == "text" else look.RIGHT
             _dress(cell, number_format=node.look, alignment=alignment, font=look.SLANTED, border=look.UNDER_ROW)
 
-    def _validation(self, node: Node) -> None:
-        place = self.layout.places[node.key]
-        if node.choices:
-            rule = DataValidation(type="list", formula1=defined_name(node.choices), allow_blank=bool(node.table))
-            rule.error = "Choose one of the words in the list."
-        elif node.low is not None:
-            rule = DataValidation(
-                type="decimal",
-                operator="between",
-                formula1=f"{node.low:.12g}",
-                formula2=f"{node.high:.12g}",
-                allow_blank=bool(node.table),
-            )
-            rule.error = f"A number from {node.low:g} to {node.high:g} {shown(node.unit)}, without commas or words."
-        else:
-            return
-        rule.errorTitle = "Not a figure the book can use"
-        if node.note:
-            label = node.label.removesuffix(" (as filled in)")
-            rule.prompt = f"{label}. {node.note}"[:255]
-            rule.showInputMessage = True
-        rule.showErrorMessage = True
-        rule.add(f"{place.cells[0]}:{place.cells[-1]}" if len(place.cells) > 1 else place.cells[0])
-        self.page.add_data_validation(rule)
-
     def _entries(self, laid: Laid, block: Entries) -> None:
         self._headings(laid.heading_row, list(FIGURE_HEADINGS))
         self.widest = max(self.widest, 13)
@@ -185,7 +140,7 @@ class _Page:
             for node in nodes_of_entry(entry):
                 self._node(node)
                 if node.role == "entry":
-                    self._validation(node)
+                    entering.add(self.page, node, self.layout.places[node.key])
                 elif node.role == "fixed" and node.unit == "text":
                     self.page[self.layout.places[node.key].cells[0]].alignment = look.RIGHT_SHRUNK
 
@@ -294,7 +249,7 @@ class _Page:
         for item in range(node.count):
             self._node(node, item, strong)
         if node.role == "entry":
-            self._validation(node)
+            entering.add(self.page, node, self.layout.places[node.key])
             for bound in bounds_of(node):
                 self._node(bound)
 
