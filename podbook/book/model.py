@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
@@ -134,6 +134,8 @@ class Sheet:
     """Numbers of the blocks before which a page is turned; where there are none the sheet is fitted as a whole."""
     width: float = FIGURE_WIDTH
     """Width of its columns of figures, in digits."""
+    wider: Mapping[str, float] = field(default_factory=dict)
+    """Width of columns that are wider than the rest, by their letters."""
     quoted: bool = False
     """Whether its texts stand as in their sources, whatever the units of the book."""
 

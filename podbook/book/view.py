@@ -19,7 +19,8 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
     page.sheet_view.showGridLines = False
     page.column_dimensions["A"].width = look.LABEL_WIDTH
     for column in range(2, page.max_column + 1):
-        page.column_dimensions[get_column_letter(column)].width = sheet.width
+        letter = get_column_letter(column)
+        page.column_dimensions[letter].width = sheet.wider.get(letter, sheet.width)
     # Labels stay beside tables only: on a phone they take the whole screen.
     tables = any(isinstance(block, Table) for block in sheet.blocks)
     page.freeze_panes = BESIDE_LABELS if tables else BEGIN

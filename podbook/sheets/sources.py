@@ -23,7 +23,7 @@ def sheet() -> Sheet:
         "Sources",
         "Where every coefficient comes from. Locked: a change here changes what the formulas mean.",
         (marks, *coefficients.ALL, farm.lists()),
-        width=18.5,
+        wider={"C": 18.5},
     )
 
 
