@@ -10,8 +10,6 @@ from openpyxl.chart import BarChart, Reference, ScatterChart, Series
 from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.data_source import AxDataSource, StrRef
 from openpyxl.chart.label import DataLabelList
-from openpyxl.chart.layout import Layout as Room
-from openpyxl.chart.layout import ManualLayout
 from openpyxl.chart.legend import Legend
 from openpyxl.chart.marker import Marker
 from openpyxl.chart.series import Series as Drawn
@@ -57,6 +55,8 @@ def add(page: Worksheet, picture: Picture, row: int, layout: Layout) -> None:
     else:
         stacked = picture.kind == "stacked"
         chart = BarChart(grouping="stacked" if stacked else "clustered", overlap=100 if stacked else None, gapWidth=60)
+    if picture.kind != "lying":
+        chart.x_axis.axPos = "b"
     for number, (key, words) in enumerate(picture.series):
         series = Series(_range(key, layout), along if picture.kind == "line" else None, title=words)
         (stroke if picture.kind == "line" else fill)(series, number)
@@ -95,7 +95,6 @@ def lying_bars(overlap: int | None = None) -> BarChart:
 def dress(chart: Chart, title: str, along: str, up: str) -> None:
     """Give a chart its titles, its axes and its legend."""
     chart.title = _title(title, TITLE, look.LEAF)
-    chart.title.layout = Room(manualLayout=ManualLayout(xMode="edge", yMode="edge", x=0.01, y=0.02))
     chart.x_axis.title, chart.y_axis.title = (_title(words, AXIS, look.INK) for words in (along, up))
     chart.roundedCorners = False
     chart.graphical_properties = GraphicalProperties(
@@ -137,8 +136,8 @@ def fill(series: Drawn, number: int) -> None:
 def _figures(form: str) -> DataLabelList:
     """Return labels that say the figure of each bar."""
     return DataLabelList(
-        numFmt=form, txPr=_type(LABEL), showVal=True, showSerName=False, showCatName=False, showLegendKey=False,
-        showPercent=False,
+        numFmt=form, txPr=_type(LABEL), dLblPos="outEnd", showVal=True, showSerName=False, showCatName=False,
+        showLegendKey=False, showPercent=False,
     )  # fmt: skip
 
 

@@ -18,6 +18,7 @@ EPOCH = "2000-01-01T00:00:00Z"
 """Stamp of every file, so that two builds of one book are the same bytes."""
 Parts = Mapping[str, bytes]
 _CHART, _DRAWN = (f"{{http://schemas.openxmlformats.org/drawingml/2006/{name}}}" for name in ("chart", "main"))
+_SPACE = f' xmlns:a="{_DRAWN[1:-1]}"'.encode()
 _FRAME = re.compile(
     r'<cNvPr (?P<said>[^>]*)/>(?P<between>(?:(?!<cNvPr ).)*?<c:chart [^>]*r:id="(?P<link>\w+)")', re.DOTALL
 )
@@ -54,7 +55,7 @@ def _settled(name: str, content: bytes, parts: Parts) -> bytes:
 
 def _with_charts_told(name: str, content: bytes, parts: Parts) -> bytes:
     if re.fullmatch(r"xl/charts/chart\d+\.xml", name):
-        return _UNLINKED.sub(rb'\1 sourceLinked="0"\2', content)
+        return _UNLINKED.sub(rb'\1 sourceLinked="0"\2', _at_the_root(content))
     if not re.fullmatch(r"xl/drawings/drawing\d+\.xml", name):
         return content
     charts = _charts_of(name, parts)
@@ -67,7 +68,12 @@ def _with_charts_told(name: str, content: bytes, parts: Parts) -> bytes:
         said = re.sub(r'name="[^"]*"', lambda _: f"name={quoteattr(title)}", frame["said"]) if title else frame["said"]
         return f"<cNvPr {said.strip()} descr={quoteattr(words)}/>{frame['between']}"
 
-    return _FRAME.sub(told, content.decode()).encode()
+    return _FRAME.sub(told, _at_the_root(content).decode()).encode()
+
+
+def _at_the_root(content: bytes) -> bytes:
+    """Declare the space of drawings' names once, at the root, where Gnumeric looks for it."""
+    return re.sub(rb"<\w+(?= xmlns)", lambda root: root[0] + _SPACE, content.replace(_SPACE, b""), count=1)
 
 
 def _charts_of(drawing: str, parts: Parts) -> dict[str, str]:

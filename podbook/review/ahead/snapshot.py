@@ -231,6 +231,6 @@ def _charts(
     up, worth = "Net present value against the plan, $", "Net present value, $"
     charts.dress(tornado, "What moves the result most: one range at a time", "Range", up)
     charts.dress(histogram, "How the draws fall", worth, "Draws")
-    histogram.x_axis.number_format = "#,##0"
+    histogram.x_axis.number_format, histogram.x_axis.axPos = "#,##0", "b"
     for chart, row in ((tornado, tornado_at), (histogram, histogram_at)):
         charts.put(page, chart, row, (1, 8), CHART_ROWS - 1)
