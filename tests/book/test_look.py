@@ -9,11 +9,12 @@ import pytest
 from contrast import GRAPHICS, TEXT, contrast
 from openpyxl import Workbook, load_workbook
 from openpyxl.cell import Cell
-from openpyxl.utils import range_boundaries
+from openpyxl.utils import get_column_letter, range_boundaries
+from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import regions
 from podbook.book import look
-from podbook.book.model import Book, Single, nodes_of
+from podbook.book.model import Book, Entries, Single, Table, nodes_of
 from podbook.inputs.farm import filled
 from podbook.review.report.chart import HATCHES
 from podbook.review.report.style import STYLE
@@ -129,3 +130,44 @@ def test_the_feeds_in_the_reports_chart_are_told_apart_by_their_hatching() -> No
     assert contrast(look.INK, look.PAPER) >= GRAPHICS
     hatched = [shade for shade, strokes in HATCHES.values() if strokes]
     assert [shade for shade in hatched if contrast(shade, look.INK) < GRAPHICS] == []
+
+
+def reading(page: Worksheet) -> list[Cell]:
+    """Return the cells that may be typed in, in the order in which a keyboard goes from one to the next."""
+    return [cell for row in page.iter_rows() for cell in row if isinstance(cell, Cell) and not cell.protection.locked]
+
+
+def test_a_keyboard_goes_through_the_inputs_in_their_order(book: Book, workbook: Workbook) -> None:
+    """Block by block as the book lists them, and within a block of single figures one after the other."""
+    walked = 0
+    for sheet in book.sheets:
+        places: dict[str, tuple[int, int]] = {}
+        for number, block in enumerate(sheet.blocks):
+            singles = isinstance(block, Entries)
+            entries = [node for node in nodes_of(block) if node.role == "entry"]
+            for place, node in enumerate(entries):
+                area = str(workbook.defined_names[node.name].attr_text).partition("!")[2].replace("$", "")
+                left, top, right, bottom = range_boundaries(area)
+                cells = (f"{get_column_letter(x)}{y}" for y in range(top, bottom + 1) for x in range(left, right + 1))
+                places.update((cell, (number, place if singles else 0)) for cell in cells)
+        order = [places[cell.coordinate] for cell in reading(workbook[sheet.title]) if cell.coordinate in places]
+        assert order == sorted(order), sheet.title
+        assert len(order) == len(places)
+        walked += len(order)
+    assert walked > 900
+
+
+def test_a_sheet_opens_at_its_first_cell_to_fill_in(workbook: Workbook) -> None:
+    asking = [page for page in workbook.worksheets if reading(page)]
+    assert len(asking) > 8
+    for page in asking:
+        first = next(cell for cell in reading(page) if cell.column > 1)
+        assert page.sheet_view.selection[-1].activeCell == first.coordinate, page.title
+        assert page.sheet_view.selection[-1].pane == page.sheet_view.pane.activePane, page.title
+
+
+def test_titles_stay_in_view_and_labels_beside_tables(book: Book, workbook: Workbook) -> None:
+    for sheet in book.sheets:
+        tables = any(isinstance(block, Table) for block in sheet.blocks)
+        assert workbook[sheet.title].freeze_panes == ("B4" if tables else "A4"), sheet.title
+        assert not workbook[sheet.title].sheet_view.showGridLines
