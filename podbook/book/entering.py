@@ -9,12 +9,9 @@ from podbook.book.formula import Place
 from podbook.book.node import Node, defined_name
 from podbook.units import shown
 
-LONGEST_PROMPT = 255
-"""Letters that a program shows of a help text."""
-
 
 def add(page: Worksheet, node: Node, place: Place) -> None:
-    """Let only what is allowed be typed into the cells of an entry, and say what that is."""
+    """Say what belongs in the cells of an entry, and refuse what can't be used."""
     if node.choices:
         rule = DataValidation(type="list", formula1=defined_name(node.choices), allow_blank=bool(node.table))
         rule.error = "Choose one of the words in the list."
@@ -26,13 +23,26 @@ def add(page: Worksheet, node: Node, place: Place) -> None:
             formula2=f"{node.high:.12g}",
             allow_blank=bool(node.table),
         )
-        rule.error = f"A number from {node.low:g} to {node.high:g} {shown(node.unit)}, without commas or words."
+        rule.error = f"A number from {_bounds(node)}, without commas or words."
     else:
+        rule = DataValidation()  # any text
+    if rule.type is not None:
+        rule.errorTitle = "Not a figure the book can use"
+        rule.showErrorMessage = True
+    if prompt := prompt_of(node):
+        rule.prompt, rule.showInputMessage = prompt, True
+    if rule.type is None and not prompt:
         return
-    rule.errorTitle = "Not a figure the book can use"
-    if node.note:
-        rule.prompt = f"{node.label.removesuffix(' (as filled in)')}. {node.note}"[:LONGEST_PROMPT]
-        rule.showInputMessage = True
-    rule.showErrorMessage = True
     rule.add(f"{place.cells[0]}:{place.cells[-1]}" if len(place.cells) > 1 else place.cells[0])
     page.add_data_validation(rule)
+
+
+def prompt_of(node: Node) -> str:
+    """Return what is shown when the cell of an entry is chosen: what it is, where to get it, and its range."""
+    label = node.label.removesuffix(" (as filled in)")
+    bounds = f"From {_bounds(node)}." if node.low is not None and not node.choices else ""
+    return " ".join(filter(None, (f"{label}.", node.note, bounds))) if node.note or bounds else ""
+
+
+def _bounds(node: Node) -> str:
+    return f"{node.low:g} to {node.high:g} {shown(node.unit)}".rstrip()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 
 from podbook.book.model import Book
 from podbook.book.node import Node
@@ -31,7 +31,7 @@ class Place:
 Places = Mapping[str, Place]
 
 
-@cache
+@lru_cache(maxsize=1_000)
 def sheet_prefix(title: str) -> str:
     """Return a sheet's title as it stands before a reference."""
     return f"{title}!" if re.fullmatch(r"[A-Za-z_][A-Za-z0-9_]*", title) else "'" + title.replace("'", "''") + "'!"

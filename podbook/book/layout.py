@@ -12,7 +12,19 @@ from dataclasses import dataclass
 from openpyxl.utils import get_column_letter
 
 from podbook.book.formula import Place, sheet_prefix
-from podbook.book.model import Book, Entries, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
+from podbook.book.model import (
+    Block,
+    Book,
+    Entries,
+    Picture,
+    Prose,
+    Ruled,
+    Sheet,
+    Single,
+    Table,
+    bounds_of,
+    nodes_of_entry,
+)
 from podbook.errors import BookFault
 
 FIRST_BLOCK_ROW = 5
@@ -36,7 +48,7 @@ FIGURE_HEADINGS = (
 class Laid:
     """A block and the rows it takes: its title, its headings and its first row of figures."""
 
-    block: Entries | Single | Table | Prose | Picture
+    block: Block
     title_row: int
     heading_row: int
     first_row: int
@@ -81,16 +93,19 @@ def _lay_sheet(sheet: Sheet, places: dict[str, Place]) -> tuple[Laid, ...]:
         heading = row + 1
         if isinstance(block, Prose):
             first, length = row + 1, len(block.lines)
+        elif isinstance(block, Ruled):
+            first, length = row + 1, block.count
         elif isinstance(block, Picture):
             first, length = row + 1, PICTURE_ROWS
         elif isinstance(block, Table):
             above = bound_rows(block) + (0 if block.across else 1)
-            first = heading + 1 + (1 if block.note else 0) + above
+            first = heading + (1 if block.headed else 0) + (1 if block.note else 0) + above
             length = len(block.fields) if block.across else len(block.items)
             _place_table(sheet.title, block, first, places)
         else:
             note = 1 if isinstance(block, Single) and block.note else 0
-            first, length = heading + 1 + note, len(block.rows)
+            headings = 0 if isinstance(block, Single) and not block.headed else 1
+            first, length = heading + headings + note, len(block.rows)
             _place_rows(sheet.title, block, first, places)
         last = first + length - 1
         laid.append(Laid(block, row, heading, first, last))
@@ -102,6 +117,8 @@ def _place_rows(title: str, block: Entries | Single, first: int, places: dict[st
     if isinstance(block, Single):
         for row, node in enumerate(block.rows, first):
             places[node.key] = Place(title, (f"B{row}",))
+        for row, node in enumerate(block.heads, first + len(block.rows) - len(block.heads)):
+            places[node.key] = Place(title, (f"A{row}",))
         for node in block.together:
             places[node.key] = Place(title, tuple(f"B{row}" for row in range(first, first + len(block.rows))))
         return
@@ -114,6 +131,8 @@ def _place_rows(title: str, block: Entries | Single, first: int, places: dict[st
 
 def _place_table(title: str, table: Table, first: int, places: dict[str, Place]) -> None:
     count = len(table.items)
+    for row, node in enumerate(table.heads, first + len(table.fields) - len(table.heads)):
+        places[node.key] = Place(title, (f"A{row}",))
     for position, field in enumerate(table.fields):
         if table.across:
             cells = tuple(f"{get_column_letter(2 + item)}{first + position}" for item in range(count))

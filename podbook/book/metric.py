@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from podbook.book.model import Block, Book, Entries, Entry, Picture, Sheet, Single, Table
+from podbook.book.model import Block, Book, Entries, Entry, Picture, Prose, Sheet, Single, Table
 from podbook.book.node import Content, Node
 from podbook.systems import ACRE, BUSHEL, FOOT, METRIC, MILE, MONEY, POUND, Turn, in_money, metric, tidy
 from podbook.units import shown
@@ -80,16 +80,20 @@ class _Turner:
         if isinstance(block, Entries):
             return replace(block, title=words(block.title), rows=tuple(self._entry(entry) for entry in block.rows))
         if isinstance(block, Single):
-            rows = tuple(self._node(node) for node in block.rows)
-            return replace(block, title=words(block.title), rows=rows, note=words(block.note))
+            rows, heads = (tuple(self._node(node) for node in nodes) for nodes in (block.rows, block.heads))
+            return replace(block, title=words(block.title), rows=rows, heads=heads, note=words(block.note))
         if isinstance(block, Table):
-            fields = tuple(self._node(node) for node in block.fields)
+            fields, heads = (tuple(self._node(node) for node in nodes) for nodes in (block.fields, block.heads))
             items = block.items if block.open_labels else tuple(words(item) for item in block.items)
-            return replace(block, title=words(block.title), fields=fields, items=items, note=words(block.note))
+            return replace(
+                block, title=words(block.title), fields=fields, heads=heads, items=items, note=words(block.note)
+            )
         if isinstance(block, Picture):
             series = tuple((key, words(legend)) for key, legend in block.series)
             return replace(block, title=words(block.title), series=series, along=words(block.along), up=words(block.up))
-        return replace(block, lines=tuple(words(line) for line in block.lines))
+        if isinstance(block, Prose):
+            return replace(block, lines=tuple(words(line) for line in block.lines))
+        return replace(block, title=words(block.title))
 
     def _entry(self, entry: Entry) -> Entry:
         unit, turn = self._unit(entry.unit)

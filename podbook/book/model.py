@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
-from podbook.book.look import FIGURE_WIDTH
+from podbook.book.look import FIGURE_WIDTH, LABEL_WIDTH
 from podbook.book.node import Content, Node, by, defined_name
 from podbook.errors import BookFault
 from podbook.reference import book as reference
@@ -62,6 +62,10 @@ class Single:
     """The name of all its cells together, if they have one."""
     wide: bool = False
     """Whether its values are sentences that take the whole width of the page."""
+    headed: bool = True
+    """Whether it has a row of headings."""
+    heads: tuple[Node, ...] = ()
+    """What stands in place of the labels of its last rows, if a formula says it."""
 
     @property
     def together(self) -> tuple[Node, ...]:
@@ -86,6 +90,11 @@ class Table:
     """How many of the last fields are workings that stand right of the printed page."""
     notes: bool = False
     """Whether the notes of its fields stand beside them; only if its items stand side by side."""
+    headed: bool = True
+    """Whether it has headings and a column of units; where not, its first field heads it and its labels say the units.
+    Only if its items stand side by side."""
+    heads: tuple[Node, ...] = ()
+    """What stands in place of the labels of its last fields, if a formula says it."""
 
 
 @dataclass(frozen=True)
@@ -118,7 +127,15 @@ class Picture:
     """Whether it stands beside the picture before it."""
 
 
-Block = Entries | Single | Table | Prose | Picture
+@dataclass(frozen=True)
+class Ruled:
+    """Empty lines to write on by hand, once they are on paper."""
+
+    title: str
+    count: int
+
+
+Block = Entries | Single | Table | Prose | Picture | Ruled
 
 
 @dataclass(frozen=True)
@@ -136,6 +153,14 @@ class Sheet:
     """Width of its columns of figures, in digits."""
     wider: Mapping[str, float] = field(default_factory=dict)
     """Width of columns that are wider than the rest, by their letters."""
+    label_width: float = LABEL_WIDTH
+    """Width of its column of labels."""
+    letters: float = 1.0
+    """How much larger its letters are than those of other sheets."""
+    sentences: int = 8
+    """Number of the column up to which its sentences and notes run."""
+    filled_in: bool = True
+    """Whether it may have cells to fill in: what tells the kinds of cell apart stands on it."""
     quoted: bool = False
     """Whether its texts stand as in their sources, whatever the units of the book."""
 
@@ -200,8 +225,10 @@ def nodes_of(block: Block) -> Iterator[Node]:
         yield block.checks
     elif isinstance(block, Single):
         yield from block.rows
+        yield from block.heads
         yield from block.together
     elif isinstance(block, Table):
+        yield from block.heads
         for node in block.fields:
             yield node
             if node.role == "entry":

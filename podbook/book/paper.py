@@ -16,37 +16,55 @@ LETTER = 1
 """Number of the paper size US letter."""
 UPRIGHT, LYING = (540.0, 690.0), (720.0, 510.0)
 """What the margins leave of a page, in points, width and height."""
-LONG_PAGE = 64
-"""Rows from which a sheet is printed upright on two pages."""
+SMALL = 0.65
+"""Scale below which a sheet that is not turned by hand takes two pages, if it is printed larger on them."""
+LARGER = 1.08
+"""How much larger that must be."""
+SLACK = 0.95
+"""Share of two pages that a sheet can fill: no row is broken in two, and both repeat their headings."""
+LONGEST_NAME = 60
+"""Letters of a farm's name that are printed at the head of a page."""
 USUAL_HEIGHT = 15.0
 """Height of a row that has none of its own, in points."""
 REPEATED = "1:2"
 """Rows that every page repeats."""
 
 
-def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int) -> None:
-    """Set a sheet's printed area, the way it lies, its pages and its footer."""
+def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int, farm: str) -> None:
+    """Set a sheet's printed area, the way it lies, its pages, and what stands at their head and foot."""
     last = laid[: sheet.printed][-1].last_row
     columns = max(widest, 2)
     page.page_setup.paperSize = LETTER
     page.page_margins = PageMargins(left=0.5, right=0.5, top=0.5, bottom=0.7, header=0.3, footer=0.3)
     page.print_title_rows = REPEATED
     page.print_area = f"A1:{get_column_letter(columns)}{last}"
+    page.HeaderFooter.oddHeader = HeaderFooterItem(right=_HeaderFooterPart(text=farm[:LONGEST_NAME].replace("&", "&&")))
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
     )
-    parts: tuple[tuple[int, int], ...]
-    if not sheet.turns:
-        parts, tall = ((1, last),), 2 if last > LONG_PAGE else 1
-    else:
+    if sheet.turns:
         turns = [laid[block].title_row - 1 for block in sheet.turns]
         parts, tall = tuple(zip((1, *turns), (*(turn - 1 for turn in turns), last), strict=True)), 0
         for turn in turns:
             page.row_breaks.append(Break(id=turn - 1))
-    upright, lying = (_scale(page, size, columns, parts) for size in (UPRIGHT, LYING))
-    page.page_setup.orientation = "portrait" if tall > 1 or upright >= lying else "landscape"
+        lies = _scale(page, LYING, columns, parts) > _scale(page, UPRIGHT, columns, parts)
+    else:
+        lies, tall = _on_pages(page, columns, last)
+    page.page_setup.orientation = "landscape" if lies else "portrait"
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, tall
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+
+
+def _on_pages(page: Worksheet, columns: int, last: int) -> tuple[bool, int]:
+    """Return whether a sheet is printed lying, and on how many pages: one, or two if it were too small on one."""
+    scales = {
+        (lies, tall): _scale(page, (width, height * (1 if tall == 1 else tall * SLACK)), columns, ((1, last),))
+        for lies, (width, height) in ((False, UPRIGHT), (True, LYING))
+        for tall in (1, 2)
+    }
+    one = max((each for each in scales if each[1] == 1), key=lambda each: scales[each])
+    two = max((each for each in scales if each[1] == 2), key=lambda each: scales[each])
+    return two if scales[one] < SMALL and scales[two] > LARGER * scales[one] else one
 
 
 def _scale(page: Worksheet, size: tuple[float, float], columns: int, parts: tuple[tuple[int, int], ...]) -> float:

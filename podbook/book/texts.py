@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from podbook.book.layout import FIGURE_HEADINGS
-from podbook.book.model import Block, Book, Entries, Entry, Picture, Prose, Table, nodes_of
+from podbook.book.model import Block, Book, Entries, Entry, Prose, Single, Table, nodes_of
 from podbook.book.node import Node
 from podbook.units import shown
 
@@ -45,7 +45,7 @@ def _of(block: Block) -> Iterator[str]:
     elif isinstance(block, Entries):
         for entry in block.rows:
             yield from (entry.label, origin(entry))
-    elif not isinstance(block, Picture):
+    elif isinstance(block, Single):
         yield block.note
     for node in nodes_of(block):
         yield from (node.label, shown(node.unit), node.mark, node.note, source_of(node))

@@ -17,7 +17,7 @@ BEGIN, BESIDE_LABELS = "A4", "B4"
 def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
     """Set a finished sheet's widths, what stays in view, the cell to begin at, the locks and the warnings."""
     page.sheet_view.showGridLines = False
-    page.column_dimensions["A"].width = look.LABEL_WIDTH
+    page.column_dimensions["A"].width = sheet.label_width
     for column in range(2, page.max_column + 1):
         letter = get_column_letter(column)
         page.column_dimensions[letter].width = sheet.wider.get(letter, sheet.width)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from copy import copy
+from dataclasses import replace
 from pathlib import Path
 from typing import cast
 from weakref import WeakKeyDictionary
@@ -19,15 +21,25 @@ from podbook import files, recalc
 from podbook.book import charts, entering, look, package, paper, view
 from podbook.book.formula import absolute, precedents, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
-from podbook.book.model import Book, Entries, Picture, Prose, Sheet, Single, Table, bounds_of, nodes_of_entry
+from podbook.book.model import Book, Entries, Picture, Prose, Ruled, Sheet, Single, Table, bounds_of, nodes_of_entry
 from podbook.book.node import Content, Node
 from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SENTENCE_HEADINGS, SINGLE_HEADINGS, origin, source_of
 from podbook.units import shown
 
+LAST_OF_ORIGIN = 13
+"""Number of the column up to which is said where a default comes from."""
 NOTE_COLUMNS = 4
 """Columns that the notes beside a table take."""
 PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], *SENTENCE_HEADINGS, "Source and place", "Note", "Mark")
 """Headings over text that runs on to the right."""
+PRINTED_FACE = "Liberation Sans"
+"""Face of what LibreOffice prints: it brings it along."""
+LEADING, GAP = 1.25, 7.0
+"""Height of a row of larger letters, in heights of a letter, and of an empty one among them, in points."""
+RULED_HEIGHT = 20.0
+"""Height of a line to write on by hand, in points."""
+Values = Mapping[str, Sequence[Content]]
+"""What stands in the cells of nodes, by their keys."""
 QUOTED = re.compile(r'"([^"]*)"')
 
 
@@ -43,13 +55,34 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
         package.settle(draft)
 
 
-def _workbook(book: Book) -> Workbook:
+def write_alone(book: Book, title: str, values: Values, path: Path) -> None:
+    """Write one sheet of a book to ``path``, with values in place of its formulas: to be printed, not worked in."""
+    (sheet,) = (each for each in book.sheets if each.title == title)
+    workbook = _empty()
+    page = workbook.create_sheet(title)
+    _Page(book, lay_out(book), sheet, page, values).write()
+    # Columns are as wide as the digits of the workbook's own face make them: it must be one that is there.
+    workbook._fonts[0] = Font(name=PRINTED_FACE, size=10)  # type: ignore[attr-defined]  # not in openpyxl's stubs
+    for cells in page.iter_rows():
+        for cell in cells:
+            font = copy(cast("Font", cell.font))
+            font.name = PRINTED_FACE
+            cell.font = font
+    workbook.save(path)
+
+
+def _empty() -> Workbook:
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
     workbook.properties.creator = "podbook"
     workbook.properties.title = "Pods as winter feed"
     # Gnumeric takes an unsaid "no" for "yes", and the guard refuses what it then saves.
     workbook.calculation.iterate = False
+    return workbook
+
+
+def _workbook(book: Book) -> Workbook:
+    workbook = _empty()
     layout = lay_out(book)
     pages = [_Page(book, layout, sheet, workbook.create_sheet(sheet.title)) for sheet in book.sheets]
     for page in pages:
@@ -68,8 +101,10 @@ def _workbook(book: Book) -> Workbook:
 class _Page:
     """One worksheet in the making."""
 
-    def __init__(self, book: Book, layout: Layout, sheet: Sheet, worksheet: Worksheet) -> None:
-        self.book, self.layout, self.sheet, self.page = book, layout, sheet, worksheet
+    def __init__(
+        self, book: Book, layout: Layout, sheet: Sheet, worksheet: Worksheet, values: Values | None = None
+    ) -> None:
+        self.book, self.layout, self.sheet, self.page, self.values = book, layout, sheet, worksheet, values
         self.widest = 2
         self.pictures: list[tuple[Picture, int]] = []
 
@@ -78,7 +113,8 @@ class _Page:
         _put(page["A1"], self.sheet.title, look.TITLE)
         _put(page["A2"], self.sheet.purpose, look.PURPOSE)
         page.row_dimensions[1].height = look.TITLE_HEIGHT
-        _put(page["A3"], KINDS_OF_CELL, look.SLANTED)
+        if self.sheet.filled_in:
+            _put(page["A3"], KINDS_OF_CELL, look.SLANTED)
         for number, laid in enumerate(self.layout.blocks[self.sheet.title]):
             if number == self.sheet.printed:
                 printed = self.widest
@@ -93,12 +129,38 @@ class _Page:
                 (self._sentences if laid.block.wide else self._singles)(laid, laid.block)
             elif isinstance(laid.block, Table):
                 (self._across if laid.block.across else self._down)(laid, laid.block)
+            elif isinstance(laid.block, Ruled):
+                self._ruled(laid)
             else:
                 self._prose(laid, laid.block)
         if self.sheet.printed is not None:
             self.widest = printed
-        view.set_view(self.page, self.sheet, self.layout)
-        paper.set_page(self.page, self.sheet, self.layout.blocks[self.sheet.title], self.widest)
+        if self.sheet.letters != 1:
+            self._enlarge()
+        view.set_view(page, self.sheet, self.layout)
+        farm = str(self.book.nodes["book_title"].contents[0])
+        paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest, farm)
+
+    def _enlarge(self) -> None:
+        """Write larger letters in rows as much taller."""
+        for row, cells in enumerate(self.page.iter_rows(), 1):
+            height = (self.page.row_dimensions[row].height or paper.USUAL_HEIGHT) * self.sheet.letters
+            largest = 0.0
+            for cell in cells:
+                if not cell.has_style:
+                    continue
+                font = copy(cast("Font", cell.font))
+                font.size = font.size * self.sheet.letters
+                cell.font = font
+                largest = max(largest, font.size)
+            self.page.row_dimensions[row].height = max(height, LEADING * largest) if largest else GAP
+
+    def _label(self, row: int, node: Node, position: int, heads: Sequence[Node], **styles: object) -> None:
+        """Put a label before the node at a position from the end of its block, or the node that stands there."""
+        if position <= len(heads):
+            self._node(heads[-position])
+            return
+        _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, **styles)
 
     def _headings(self, row: int, words: list[str], first_column: int = 1) -> None:
         for column, word in enumerate(words, first_column):
@@ -108,8 +170,11 @@ class _Page:
     def _node(self, node: Node, item: int = 0, strong: Font | None = None) -> None:
         cell = self.page[self.layout.places[node.key].cells[item]]
         if node.role == "worked":
-            cell.value = rendered(self.book, node, item, self.layout.places)
-            alone = node.size is None and node.unit == "text" and not node.key.endswith("_check") and cell.column == 2
+            if self.values is None:
+                cell.value = rendered(self.book, node, item, self.layout.places)
+            else:
+                _fill(cell, self.values[node.key][item])
+            alone = node.size is None and node.unit == "text" and not node.key.endswith("_check") and cell.column <= 2
             named = node.size is not None and node.unit == "text"
             _dress(
                 cell,
@@ -132,11 +197,11 @@ class _Page:
 
     def _entries(self, laid: Laid, block: Entries) -> None:
         self._headings(laid.heading_row, list(FIGURE_HEADINGS))
-        self.widest = max(self.widest, 13)
+        self.widest = max(self.widest, LAST_OF_ORIGIN)
         for row, entry in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), entry.label, look.PLAIN)
             _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.UNIT)
-            self._note(row, 9, 13, origin(entry))
+            self._note(row, 9, LAST_OF_ORIGIN, origin(entry))
             for node in nodes_of_entry(entry):
                 self._node(node)
                 if node.role == "entry":
@@ -146,49 +211,59 @@ class _Page:
 
     def _sentences(self, laid: Laid, block: Single) -> None:
         """Put a block of sentences over the whole width of the page."""
-        self._headings(laid.heading_row, list(SENTENCE_HEADINGS))
-        self.widest = max(self.widest, 8)
+        last = self.sheet.sentences
+        if block.headed:
+            self._headings(laid.heading_row, list(SENTENCE_HEADINGS))
+        self.widest = max(self.widest, last)
         if block.note:
-            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
+            _put(self.page.cell(laid.first_row - 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.rows, laid.first_row):
-            _put(self.page.cell(row, 1), node.label, look.PLAIN, alignment=look.SHRUNK)
+            self._label(row, node, laid.last_row - row + 1, block.heads, alignment=look.SHRUNK)
             self._node(node)
             cell = self.page.cell(row, 2)
-            cell.font, cell.alignment = look.PLAIN, look.WRAPPED
-            self.page.merge_cells(start_row=row, start_column=2, end_row=row, end_column=8)
-            self._tall(row, 1 + int(self._longest(node) // (7 * self.sheet.width * 1.15)))
+            cell.font, cell.alignment = look.STRONG_SMALL if node.headline else look.PLAIN, look.WRAPPED
+            self.page.merge_cells(start_row=row, start_column=2, end_row=row, end_column=last)
+            self._tall(row, self._lines(self._longest(node), (last - 1) * self.sheet.width))
 
     def _longest(self, node: Node) -> int:
         """Return how long the sentence in a cell may be: its own, or the longest that its formula names."""
-        named = [self.book.nodes[key].contents[item] for key, item in precedents(self.book, node, 0)
-                 if self.book.nodes[key].role == "fixed"] if node.role == "worked" else node.contents  # fmt: skip
-        return max((len(content) for content in named if isinstance(content, str)), default=0)
+        if node.role != "worked":
+            return max((len(content) for content in node.contents if isinstance(content, str)), default=0)
+        named = {self.book.nodes[key].key: self.book.nodes[key] for key, _ in precedents(self.book, node, 0)}
+        for span in [each for each in named.values() if each.role == "span"]:
+            named.update((key, self.book.nodes[key]) for key in span.members)
+        written = max(map(len, QUOTED.findall(node.formula)), default=0)
+        return max(written, *(self._longest(each) for each in named.values() if each.unit == "text"), 0)
 
     def _singles(self, laid: Laid, block: Single) -> None:
         sourced = any(node.source for node in block.rows)
-        self._headings(
-            laid.heading_row, list(SINGLE_HEADINGS[:5] if sourced else SINGLE_HEADINGS[:3] + SINGLE_HEADINGS[5:])
-        )
-        self.widest = max(self.widest, 8)
-        if block.note:
-            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
-        for row, node in enumerate(block.rows, laid.first_row):
-            _put(
-                self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, alignment=look.SHRUNK
+        last = self.sheet.sentences
+        if block.headed:
+            self._headings(
+                laid.heading_row, list(SINGLE_HEADINGS[:5] if sourced else SINGLE_HEADINGS[:3] + SINGLE_HEADINGS[5:])
             )
+        self.widest = max(self.widest, last)
+        if block.note:
+            _put(self.page.cell(laid.first_row - 1, 1), block.note, look.SLANTED)
+        for row, node in enumerate(block.rows, laid.first_row):
+            self._label(row, node, laid.last_row - row + 1, block.heads, alignment=look.SHRUNK)
             _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
             if sourced:
                 _put(self.page.cell(row, 4), node.mark, look.SLANTED)
-                self._note(row, 5, 8, source_of(node))
+                self._note(row, 5, last, source_of(node))
             elif node.note:
-                self._note(row, 4, 8, node.note)
+                self._note(row, 4, last, node.note)
             self._node(node)
 
     def _note(self, row: int, first: int, last: int, words: str) -> None:
         """Put a note beside a figure, over several columns and as many lines as it takes."""
         _put(self.page.cell(row, first), words, look.SLANTED, alignment=look.NOTE)
         self.page.merge_cells(start_row=row, start_column=first, end_row=row, end_column=last)
-        self._tall(row, 1 + int(len(words) // ((last - first + 1) * self.sheet.width * 1.15)))
+        self._tall(row, self._lines(len(words), (last - first + 1) * self.sheet.width))
+
+    def _lines(self, letters: int, width: float) -> int:
+        """Return how many lines so many letters take in cells of a width together."""
+        return 1 + int(letters // (width * 1.15 / self.sheet.letters))
 
     def _tall(self, row: int, lines: int) -> None:
         """Give a row the height of so many lines, if it is not tall enough."""
@@ -198,19 +273,22 @@ class _Page:
     def _across(self, laid: Laid, block: Table) -> None:
         count = len(block.items)
         bounded = any(field.low is not None for field in block.fields)
-        self._headings(laid.heading_row, [" ", *block.items, "Unit", *(BOUNDS if bounded else ())])
-        if max(len(item) for item in block.items) > self.sheet.width:
+        if block.headed:
+            self._headings(laid.heading_row, [" ", *block.items, "Unit", *(BOUNDS if bounded else ())])
+        if block.headed and max(len(item) for item in block.items) > self.sheet.width:
             self.page.row_dimensions[laid.heading_row].height = 28
         beside = count + (5 if bounded else 3)
         noted = [node for node in block.fields if node.note] if block.notes else []
-        self.widest = max(self.widest, beside + NOTE_COLUMNS - 1 if noted else beside - 1)
+        self.widest = max(
+            self.widest, beside + NOTE_COLUMNS - 1 if noted else beside - 1 if block.headed else count + 1
+        )
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.fields, laid.first_row):
-            _put(
-                self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, border=look.UNDER_ROW
-            )
-            _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.UNIT)
+            label = node if block.headed else replace(node, headline=False)
+            self._label(row, label, laid.last_row - row + 1, block.heads, border=look.UNDER_ROW)
+            if block.headed:
+                _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.UNIT)
             self._items(node)
             if node in noted:
                 self._note(row, beside, beside + NOTE_COLUMNS - 1, node.note)
@@ -256,10 +334,16 @@ class _Page:
     def _prose(self, laid: Laid, block: Prose) -> None:
         for row, line in enumerate(block.lines, laid.first_row):
             _put(self.page.cell(row, 1), line, look.PLAIN, alignment=look.WRAPPED)
-            self.page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)
-            room = (look.LABEL_WIDTH + 7 * self.sheet.width) * 1.2
-            self.page.row_dimensions[row].height = 14.5 * (1 + int(len(line) // room))
-        self.widest = max(self.widest, 8)
+            self.page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=self.sheet.sentences)
+            room = self.sheet.label_width + (self.sheet.sentences - 1) * self.sheet.width
+            self.page.row_dimensions[row].height = 14.5 * self._lines(len(line), room)
+        self.widest = max(self.widest, self.sheet.sentences)
+
+    def _ruled(self, laid: Laid) -> None:
+        for row in range(laid.first_row, laid.last_row + 1):
+            self.page.row_dimensions[row].height = RULED_HEIGHT
+            for column in range(1, self.sheet.sentences + 1):
+                _dress(self.page.cell(row, column), border=look.UNDER_ROW)
 
 
 def _fill(cell: Cell | MergedCell, content: Content) -> None:

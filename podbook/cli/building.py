@@ -9,28 +9,47 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk
+from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, known_regions, progress, talk
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
 
 
 def build(
-    file: Annotated[Path | None, typer.Argument(help="The workbook to make, such as farm.xlsx.")] = None,
-    trees: Annotated[Path | None, typer.Option(help="Single trees weighed, as CSV.")] = None,
-    lab: Annotated[Path | None, typer.Option(help="Laboratory sheets, as CSV.")] = None,
-    farm: Annotated[Path | None, typer.Option(help="The farm's own figures, types of tree and herd, as TOML.")] = None,
-    log: Annotated[Path | None, typer.Option(help="What was picked up, fed and paid by month, as CSV.")] = None,
-    region: Annotated[
-        str | None, typer.Option(help="Region of the defaults, by its name or file; without it the demo farm's.")
+    file: Annotated[
+        Path | None, typer.Argument(metavar="FILE", help="The workbook to make, such as farm.xlsx.")
     ] = None,
-    station: Annotated[str | None, typer.Option(help="Weather station whose temperatures are filled in.")] = None,
+    trees: Annotated[Path | None, typer.Option(metavar="FILE.csv", help="Single trees weighed, as CSV.")] = None,
+    lab: Annotated[Path | None, typer.Option(metavar="FILE.csv", help="Laboratory sheets, as CSV.")] = None,
+    farm: Annotated[
+        Path | None, typer.Option(metavar="FILE.toml", help="The farm's own figures, types of tree and herd, as TOML.")
+    ] = None,
+    log: Annotated[
+        Path | None, typer.Option(metavar="FILE.csv", help="What was picked up, fed and paid by month, as CSV.")
+    ] = None,
+    region: Annotated[
+        str | None,
+        typer.Option(
+            metavar="NAME",
+            help="Region of the defaults, by its name or file; without it the demo farm's.",
+            autocompletion=known_regions,
+        ),
+    ] = None,
+    station: Annotated[
+        str | None, typer.Option(metavar="ID", help="Weather station whose temperatures are filled in.")
+    ] = None,
     units: Annotated[
-        str | None, typer.Option(help="us or metric; without it those of the farm's file, or of the region.")
+        str | None,
+        typer.Option(
+            metavar="UNITS",
+            help="us or metric; without it those of the farm's file, or of the region.",
+            autocompletion=lambda: list(SYSTEMS),
+        ),
     ] = None,
     farms: Annotated[
-        Path | None, typer.Option(help="Many workbooks: a list of farms as CSV, a row a workbook; with --out.")
+        Path | None,
+        typer.Option(metavar="FILE.csv", help="Many workbooks: a list of farms as CSV, a row a workbook; with --out."),
     ] = None,
-    out: Annotated[Path | None, typer.Option(help="Folder for the workbooks of --farms.")] = None,
+    out: Annotated[Path | None, typer.Option(metavar="FOLDER", help="Folder for the workbooks of --farms.")] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
 ) -> None:
     """Build a workbook. Without options it holds the invented demo farm.
@@ -119,7 +138,7 @@ def _build_many(
 
 
 def templates(
-    folder: Annotated[Path, typer.Argument(help="Where the templates stand.")] = Path("templates"),
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where the templates stand.")] = Path("templates"),
     check: Annotated[bool, typer.Option("--check", help="Write nothing; fail if one is stale.")] = False,
     only: Annotated[list[str] | None, typer.Option(metavar="NAME", help="Only this template, such as nz.")] = None,
 ) -> None:

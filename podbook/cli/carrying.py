@@ -9,18 +9,30 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, talk
+from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, known_regions, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 from podbook.systems import SYSTEMS
 
 
 def carry(
-    old: Annotated[Path, typer.Argument(help="The workbook that is filled in. It is never changed.")],
-    new: Annotated[Path, typer.Argument(help="The workbook to make, such as farm-new.xlsx.")],
+    old: Annotated[Path, typer.Argument(metavar="OLD", help="The workbook that is filled in. It is never changed.")],
+    new: Annotated[Path, typer.Argument(metavar="NEW", help="The workbook to make, such as farm-new.xlsx.")],
     region: Annotated[
-        str | None, typer.Option(help="Region of the defaults, by its name or file; that of the old one if not said.")
+        str | None,
+        typer.Option(
+            metavar="NAME",
+            help="Region of the defaults, by its name or file; that of the old one if not said.",
+            autocompletion=known_regions,
+        ),
     ] = None,
-    units: Annotated[str | None, typer.Option(help="us or metric; that of the old one if not said.")] = None,
+    units: Annotated[
+        str | None,
+        typer.Option(
+            metavar="UNITS",
+            help="us or metric; that of the old one if not said.",
+            autocompletion=lambda: list(SYSTEMS),
+        ),
+    ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the new file if it is there.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
 ) -> None:

@@ -20,10 +20,10 @@ def explain(
             " label."
         ),
     ],
-    file: Annotated[Path, typer.Argument(help="The workbook it stands in. It is never changed.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook it stands in. It is never changed.")],
     region: OwnRegion = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
-    depth: Annotated[int, typer.Option(min=1, max=40, help="How many levels of inputs to tell.")] = 3,
+    depth: Annotated[int, typer.Option(metavar="LEVELS", min=1, max=40, help="How many levels of inputs to tell.")] = 3,
 ) -> None:
     """Tell of one cell: its value recalculated, its formula in words, what feeds it, and whether its reference agrees.
 

@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 
 
 def trees(
-    name: Annotated[str, typer.Argument(help="One kind, by its name or key; all are listed without.")] = "",
+    name: Annotated[
+        str, typer.Argument(metavar="NAME", help="One kind, by its name or key; all are listed without.")
+    ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
 ) -> None:
     """List the kinds of pod tree, or tell one: usual figures, where they come from, and cautions.

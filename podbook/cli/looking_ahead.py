@@ -14,9 +14,9 @@ from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
 def outlook(
-    file: Annotated[Path, typer.Argument(help="The workbook to look at. It is never changed.")],
-    draws: Annotated[int, typer.Option(help="How many draws.")] = 10_000,
-    seed: Annotated[int, typer.Option(help="Seed of the draws: the same seed, the same answer.")] = 1,
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook to look at. It is never changed.")],
+    draws: Annotated[int, typer.Option(metavar="NUMBER", help="How many draws.")] = 10_000,
+    seed: Annotated[int, typer.Option(metavar="NUMBER", help="Seed of the draws: the same seed, the same answer.")] = 1,
     vary: Annotated[
         list[str] | None,
         typer.Option(

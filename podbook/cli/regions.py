@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from podbook.cli.talk import USAGE, complain, talk
+from podbook.cli.talk import USAGE, complain, known_regions, talk
 from podbook.errors import PodbookError
 
 if TYPE_CHECKING:
@@ -19,12 +19,24 @@ if TYPE_CHECKING:
 def regions(
     words: Annotated[
         list[str] | None,
-        typer.Argument(help="A region's name or file; with --stations, an id or words of a name.", show_default=False),
+        typer.Argument(
+            metavar="NAME",
+            help="A region's name or file; with --stations, an id or words of a name.",
+            show_default=False,
+            autocompletion=known_regions,
+        ),
     ] = None,
     stations: Annotated[bool, typer.Option("--stations", help="List weather stations of the United States.")] = False,
-    start: Annotated[Path | None, typer.Option(help="Write a region's file to begin with, such as mine.toml.")] = None,
+    start: Annotated[
+        Path | None, typer.Option(metavar="FILE.toml", help="Write a region's file to begin with, such as mine.toml.")
+    ] = None,
     like: Annotated[
-        str | None, typer.Option(help="Region whose figures it begins with; that of the demo farm if not said.")
+        str | None,
+        typer.Option(
+            metavar="NAME",
+            help="Region whose figures it begins with; that of the demo farm if not said.",
+            autocompletion=known_regions,
+        ),
     ] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,

@@ -38,6 +38,13 @@ def know(region: Path | None) -> None:
         raise typer.Exit(USAGE) from None
 
 
+def known_regions() -> list[str]:
+    """Return the names of the regions, for a shell to complete."""
+    from podbook.regions import known
+
+    return list(known())
+
+
 @contextmanager
 def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
     """Show how much is done, on a terminal only; what it gives is called with the number done."""

@@ -13,15 +13,15 @@ from podbook.errors import PodbookError
 
 
 def season(
-    file: Annotated[Path, typer.Argument(help="The workbook to tell of. It is never changed.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook to tell of. It is never changed.")],
     region: OwnRegion = None,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
 ) -> None:
     """Tell a workbook's winter month by month: head-days, hay and money saved, when pods run out, what to watch.
 
     Example: podbook season farm.xlsx
     """
     from podbook.review.season import STATUS, read
-    from podbook.review.words import console
 
     know(region)
     try:
@@ -29,6 +29,11 @@ def season(
     except PodbookError as problem:
         talk(str(problem))
         raise typer.Exit(UNCHECKED) from None
+    if as_json:
+        print(json.dumps({"file": str(file), **told.plain()}, indent=1))
+        return
+    from podbook.review.words import console
+
     screen = console()
     screen.print(told.table())
     for sentence in (*told.sentences(), f"The book: {told[STATUS]}."):
@@ -36,7 +41,7 @@ def season(
 
 
 def functions(
-    word: Annotated[str, typer.Argument(help="Only those whose name holds this word.")] = "",
+    word: Annotated[str, typer.Argument(metavar="WORD", help="Only those whose name holds this word.")] = "",
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
 ) -> None:
     """List the reference functions: arguments, units, ranges and sources.

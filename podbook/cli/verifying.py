@@ -24,7 +24,14 @@ def verify(
     paths: Annotated[
         list[Path], typer.Argument(metavar="FILE...", help="Workbooks to check, or folders of them. None is changed.")
     ],
-    engine: Annotated[str, typer.Option(help="formualizer, formulas or libreoffice.")] = "formualizer",
+    engine: Annotated[
+        str,
+        typer.Option(
+            metavar="ENGINE",
+            help="formualizer, formulas or libreoffice.",
+            autocompletion=lambda: ["formualizer", "formulas", "libreoffice"],
+        ),
+    ] = "formualizer",
     all_engines: Annotated[bool, typer.Option("--all-engines", help="Every engine that is installed.")] = False,
     region: OwnRegion = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
@@ -38,7 +45,7 @@ def verify(
 
     Exit code: 0 all agrees, 1 something differs, 2 wrong usage, 3 could not be checked; of many files, the worst.
 
-    Example: podbook verify farm.xlsx --all-engines --report farm.html
+    Example: podbook verify farm.xlsx --report farm.html
     """
     from podbook import recalc
     from podbook.review import many

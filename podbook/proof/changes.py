@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import string
-from functools import cache
+from functools import lru_cache
 
 _TOKEN = re.compile(
     r'(?P<text>"(?:[^"]|"")*")|(?P<reference>(?:\'(?:[^\']|\'\')+\'!|[A-Za-z_][\w.]*!)?\$?[A-Za-z]{1,3}\$?\d+(?![\w(]))'
@@ -27,11 +27,13 @@ _FIXED = re.compile(r"(?<![\w.$])\$?([A-Z]{1,3})\$?([0-9]{1,7})(?![\w.$(])")
 _WHOLE = re.compile(r"(?<![\w.])([0-9]+)\.0+(?![0-9.])")
 _LOGICAL = re.compile(r"(?<![\w.])(TRUE|FALSE)\(\)")
 _BARE_TITLE = re.compile(r"[A-Z_][A-Z0-9_]*")
+KEPT = 50_000
+"""Formulas that are kept in that form: those of three books."""
 _CAPITALS = str.maketrans(string.ascii_lowercase, string.ascii_uppercase)
 """Of ASCII alone: some letters of other scripts have an ASCII capital, but stand in names of their own."""
 
 
-@cache
+@lru_cache(maxsize=KEPT)
 def normal(formula: str) -> str:
     """Return a formula without needless blanks and quotes, $, case, and forms of a number.
 

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import importlib.util
 import shutil
+import tempfile
 from importlib import import_module
 from pathlib import Path
 from typing import cast
 
 from podbook.errors import EngineFailed
+from podbook.recalc import office
 from podbook.recalc.cell import Address, Cell, Fault, Wanted
 
-__all__ = ["DEFAULT", "ENGINES", "Address", "Cell", "Fault", "Wanted", "fill", "installed", "values"]
+__all__ = ["DEFAULT", "ENGINES", "Address", "Cell", "Fault", "Wanted", "fill", "installed", "printed", "values"]
 
 ENGINES = ("formualizer", "formulas", "libreoffice")
 DEFAULT = ENGINES[0]
@@ -47,9 +49,16 @@ def fill(path: Path) -> None:
     formualizer_engine.fill(path)
 
 
+def printed(path: Path, pdf: Path) -> None:
+    """Print a workbook to a PDF, with LibreOffice."""
+    _demand("libreoffice")
+    with tempfile.TemporaryDirectory(prefix="podbook-") as directory:
+        shutil.copyfile(office.converted(path, office.PDF, Path(directory)), pdf)
+
+
 def _present(engine: str) -> bool:
     if engine == "libreoffice":
-        return shutil.which("soffice") is not None
+        return office.present()
     return importlib.util.find_spec(engine) is not None
 
 

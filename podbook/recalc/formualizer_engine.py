@@ -14,9 +14,7 @@ import zipfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from openpyxl import load_workbook
-from openpyxl.utils.cell import coordinate_to_tuple
-
+from podbook.coordinates import row_and_column
 from podbook.errors import EngineFailed
 from podbook.recalc.cell import Address, Cell, Fault, Wanted, lacking
 
@@ -42,7 +40,7 @@ def values(path: Path, wanted: Wanted) -> dict[Address, Cell]:
     if complaint := lacking(wanted, book.sheet_names):
         raise EngineFailed(f"{path.name}: {complaint}")
     return {
-        (sheet, coordinate): _cell(book.get_value(sheet, *coordinate_to_tuple(coordinate)))
+        (sheet, coordinate): _cell(book.get_value(sheet, *row_and_column(coordinate)))
         for sheet, coordinates in wanted.items()
         for coordinate in coordinates
     }
@@ -106,6 +104,8 @@ def _calculated(path: Path) -> Workbook:
 
 def _turn_ranges_round(book: Workbook, path: Path) -> int:
     """How many formulas were rewritten."""
+    from openpyxl import load_workbook
+
     turned = 0
     source = load_workbook(path, read_only=True)
     try:
@@ -115,7 +115,7 @@ def _turn_ranges_round(book: Workbook, path: Path) -> int:
                 formula = str(cell.value)
                 forward = _QUOTED_OR_RANGE.sub(_forward, formula)
                 if forward != formula:
-                    book.set_formula(sheet.title, *coordinate_to_tuple(cell.coordinate), forward)
+                    book.set_formula(sheet.title, *row_and_column(cell.coordinate), forward)
                     turned += 1
     finally:
         source.close()

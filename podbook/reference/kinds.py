@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from typing import Annotated
 
+import numpy as np
+from numpy.typing import NDArray
+
 from podbook.reference.contract import reference
 from podbook.reference.gates import Entry, Flag, Numbers, Word, matches
 from podbook.units import In
 
 Row = Annotated[float, In("ordinal", 0)]
+Rows = Annotated[NDArray[np.float64], In("ordinal", 0)]
+Counts = Annotated[NDArray[np.float64], In("record", 0)]
 
 
 @reference("arithmetic", "a word of the list, or - for a blank")
@@ -43,3 +48,33 @@ def beware(*, spoils: Flag, sheet_in_order: Flag) -> Word:
 def caution_told(*, types_of_kinds: Numbers, words: Entry) -> Word:
     """Return the words of a caution where a type of one of its kinds is on the farm, else "-"."""
     return str(words) if any(number > 0 for number in types_of_kinds) else "-"
+
+
+@reference("arithmetic", "words that are told")
+def holds(*, row: Row, told: Entry) -> Flag:
+    """Return 1 where the caution at a row of the list holds on this farm."""
+    return 0.0 if told[int(row) - 1] == "-" else 1.0
+
+
+@reference("arithmetic", "counted through those that hold")
+def place_of_caution(*, number: Row, counted: Counts) -> Row:
+    """Return the first place up to which so many cautions hold; 0 where there are fewer."""
+    return float(next((place for place, count in enumerate(counted, 1) if count == number), 0))
+
+
+@reference("arithmetic", "the words at a place")
+def words_at(*, place: Row, words: Entry) -> Word:
+    """Return the words at a place of a list, "-" where there is none."""
+    return "-" if place == 0 else str(words[int(place) - 1])
+
+
+@reference("arithmetic", "the words at the row of a place")
+def caution_at(*, place: Row, rows: Rows, told: Entry) -> Word:
+    """Return the caution whose row stands at a place of a list, "-" where there is none."""
+    return "-" if place == 0 else str(told[int(rows[int(place) - 1]) - 1])
+
+
+@reference("arithmetic", "as many as there are lines")
+def all_told(*, counted: Counts, numbers: Rows) -> Word:
+    """Return whether all cautions that hold have a line, or where the rest is."""
+    return "yes" if np.max(counted) <= np.max(numbers) else "LOOK: no, the sheet Cautions has more"

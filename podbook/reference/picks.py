@@ -73,6 +73,12 @@ def both(*, a: Number, b: Number) -> Flag:
     return float(a != 0 and b != 0)
 
 
+@reference("arithmetic", "not zero")
+def any_at_all(*, number: Number) -> Flag:
+    """Return 1 where a number is not zero."""
+    return np.where(np.asarray(number) == 0, 0.0, 1.0)
+
+
 @reference("arithmetic", "row at or below a weight, within a stage")
 def row_below(*, weight: Single, stage: Position, weights: Numbers, count: Single) -> Position:
     """Return the row of the table of ewes at or below a weight, never the last row of its stage."""

@@ -21,6 +21,7 @@ Years = Annotated[Value, In("year")]
 Trees = Annotated[Value, In("tree", 0)]
 Acres = Annotated[Value, In("acre", 0)]
 Money = Annotated[Value, In("USD")]
+Flows = Annotated[NDArray[np.float64], In("USD")]
 Cost = Annotated[Value, In("USD", 0)]
 PerTree = Annotated[Value, In("USD/tree", 0)]
 Crops = Annotated[NDArray[np.float64], In("lb_dry/acre", 0)]
@@ -209,6 +210,20 @@ def flow(*, feed: Money, grass: Money, paid: Cost, cost: Cost) -> Money:
 def yearly_mean(*, flows: Money) -> Money:
     """Return the mean of what falls in the years after planting."""
     return added(flows) / len(np.asarray(flows))
+
+
+@reference("arithmetic", "the oldest age of a full crop, and the years until replanted trees are as old")
+def full_grown(*, full_ages: Year, replant_delay: Year, plan_years: Year) -> Year:
+    """Return the year from which every tree is in full bearing; at the latest the last but one of the plan."""
+    found: Value = np.minimum(plan_years - 1, np.max(full_ages, axis=0) + replant_delay)
+    return found
+
+
+@reference("arithmetic", "mean of a year and the next")
+def mean_of_pair(*, flows: Flows, year: Annotated[float, In("year", 0)]) -> Money:
+    """Return the mean of what falls in a year and in the next one; the first flow is that of the year of planting."""
+    place = int(year)
+    return float(flows[place] + flows[place + 1]) / 2
 
 
 @reference("arithmetic", "any of them is apart, but for rounding")

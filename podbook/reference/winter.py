@@ -179,6 +179,18 @@ def hay_tons(
     return added(eaten) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
 
 
+@reference("arithmetic", "dry matter / head-days / dry matter of the feed / what is left after waste")
+def fed_a_head(
+    *,
+    dry: Dry,
+    head_days: HeadDays,
+    dry_matter: Annotated[Value, In("lb_dry/lb_fed", 0, 1)],
+    waste: Annotated[Value, In("fraction", 0, 0.95)],
+) -> Annotated[Value, In("lb_fed/head/day", 0)]:
+    """Return what is to be put out a head and day, as fed, so that a month's dry matter is eaten; 0 where none is."""
+    return ratio(ratio(dry, head_days), dry_matter * (1 - waste))
+
+
 @reference("arithmetic", "sugars by their shares")
 def sugar_of_diet(*, pods_eaten: Dry, diet_share: Share, pods_sugar: Percent, hay_sugar: Percent) -> Percent:
     """Return the sugar of the whole diet, percent of dry matter; grass and supplement count as hay."""
@@ -200,9 +212,9 @@ def word_of_month(
     return "LOOK: protein" if leans > 0 else out_word
 
 
-@reference("arithmetic", "the first month with a 1")
-def first_month(*, flags: Flag, names: Text) -> Text:
-    """Return the name of the first month that has a 1, or "none"."""
+@reference("arithmetic", "the first one with a 1")
+def first_named(*, flags: Flag, names: Text) -> Text:
+    """Return the name of the first month, or of whatever is named, that has a 1, or "none"."""
     found = [str(name) for flag, name in zip(np.atleast_1d(flags), np.atleast_1d(names), strict=True) if flag == 1]
     return found[0] if found else "none"
 

@@ -14,7 +14,10 @@ from podbook.review.amounts import amount as figure
 from podbook.review.find import Opened, entered
 from podbook.sheets.start import KEY_RESULTS
 
-NAMES = ("first_status", *(row[0] for row in KEY_RESULTS), "first_out", "first_pays", "first_worth", "first_irr")
+NAMES = (
+    *("first_status", *(row[0] for row in KEY_RESULTS), "first_grown_saving"),
+    *("first_out", "first_pays", "first_worth", "first_irr"),
+)
 NOT_STORED = "not stored"
 
 

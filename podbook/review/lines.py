@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import cache
 from typing import Any
 
 from podbook.book.model import Table
@@ -22,14 +21,16 @@ class Body:
     ) -> None:
         self.table, self.sheet, self.lines, self.cells, self.beside = table, sheet, lines, cells, beside
         self.worked = [key for key in beside if _node(table, key).role != "entry"]
+        self._contents: dict[int, int] = {}
 
     def _cell(self, line: int, key: str) -> str:
         return at(*turned(line, self.beside[key], self.table.across))
 
-    @cache  # noqa: B019  # a body lives as long as one table is looked for
     def content(self, line: int) -> int:
         """How many of the fields that are not filled in by the user hold something in a line."""
-        return sum(self._cell(line, key) in self.cells for key in self.worked)
+        if line not in self._contents:
+            self._contents[line] = sum(self._cell(line, key) in self.cells for key in self.worked)
+        return self._contents[line]
 
     def labels(self) -> list[Any]:
         """What stands in the lines where their labels are, beside the first field."""

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from openpyxl.utils.cell import coordinate_to_tuple
-
 from podbook.book.texts import texts
+from podbook.coordinates import row_and_column
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.find import SNAPSHOT, Opened
 from podbook.review.findings import Finding
@@ -117,7 +116,7 @@ def _open_labels(found: Opened) -> set[Address]:
             continue
         for cell in place.cells:
             if cell != LOST:
-                row, column = coordinate_to_tuple(cell)
+                row, column = row_and_column(cell)
                 result.update((place.sheet, f"{letter}{row}") for letter in "ABCDEFGH"[: column - 1])
     return result
 

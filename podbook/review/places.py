@@ -12,12 +12,11 @@ from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
 
-from openpyxl.utils.cell import coordinate_to_tuple
-
 from podbook.book.formula import Place
 from podbook.book.layout import lay_out
 from podbook.book.model import Book, Table
 from podbook.book.node import Node
+from podbook.coordinates import row_and_column
 from podbook.proof.here import Wrong
 from podbook.proof.wiring import Where
 from podbook.review.findings import Finding
@@ -154,7 +153,7 @@ class Finder:
         kind, other = ("column", "row") if across else ("row", "column")
         added = [line for line in body.lines if line not in set(lines)]
         axis = 0 if across else 1
-        shifts = [beside - coordinate_to_tuple(self.layout[key].cells[0])[axis] for key, beside in body.beside.items()]
+        shifts = [beside - row_and_column(self.layout[key].cells[0])[axis] for key, beside in body.beside.items()]
         root = (next(iter(body.beside)), 0)
         if None in lines:
             root = (root[0], lines.index(None))
@@ -194,7 +193,7 @@ class Finder:
     def _shift_around(self, node: Node) -> tuple[str, int, int] | None:
         """Return how the nodes moved that stood nearest in a node's row, or else in its column, if all did alike."""
         sheet, cells = self.layout[node.key].sheet, self.layout[node.key].cells
-        row, column = coordinate_to_tuple(cells[0])
+        row, column = row_and_column(cells[0])
         rows, columns = self._lines
         for line, place in ((rows[(sheet, row)], column), (columns[(sheet, column)], row)):
             found = [(number, key) for number, key in line if key in self.places]
@@ -212,7 +211,7 @@ class Finder:
         columns: Lines = {}
         for key, place in self.layout.items():
             if self.book.nodes[key].role != "span":
-                row, column = coordinate_to_tuple(place.cells[0])
+                row, column = row_and_column(place.cells[0])
                 rows.setdefault((place.sheet, row), []).append((column, key))
                 columns.setdefault((place.sheet, column), []).append((row, key))
         return rows, columns
@@ -221,11 +220,11 @@ class Finder:
         place = self.places[key]
         if place.cells[0] == LOST:
             return None
-        row, column = coordinate_to_tuple(place.cells[0])
-        old_row, old_column = coordinate_to_tuple(self.layout[key].cells[0])
+        row, column = row_and_column(place.cells[0])
+        old_row, old_column = row_and_column(self.layout[key].cells[0])
         return place.sheet, row - old_row, column - old_column
 
 
 def _moved(cell: str, down: int, right: int) -> str:
-    row, column = coordinate_to_tuple(cell)
+    row, column = row_and_column(cell)
     return at(column + right, row + down) if row + down > 0 and column + right > 0 else LOST

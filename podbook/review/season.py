@@ -108,6 +108,15 @@ class Season:
             table.add_row(*row)
         return table
 
+    def plain(self) -> dict[str, Any]:
+        """Return the season as plain data, for JSON: the months by heading, the season's figures by key, in words."""
+        single = (key for key, column in self.figures.items() if len(column) == 1)
+        months = [
+            {heading: self.figures[key][month] for heading, (key, _, _) in zip(self.headings, COLUMNS, strict=True)}
+            for month in self.months
+        ]
+        return {"months": months, "season": {key: self[key] for key in single}, "in_words": list(self.sentences())}
+
     def sentences(self) -> tuple[str, ...]:
         """Return what the figures mean, in plain words."""
         out, left = self["out_month"], f"{self['pods_left']:,.0f}"

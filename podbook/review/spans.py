@@ -6,8 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from openpyxl.utils import column_index_from_string, get_column_letter
-from openpyxl.utils.cell import coordinate_to_tuple
+from podbook.coordinates import letters, number, row_and_column
 
 LOST = ""
 """Coordinate of a cell that is gone."""
@@ -47,7 +46,7 @@ def span_of(text: str) -> Span | None:
     if match is None:
         return None
     quoted, plain, first, top, last, bottom = match.groups()
-    left, right = column_index_from_string(first), column_index_from_string(last or first)
+    left, right = number(first), number(last or first)
     low, high = int(top), int(bottom or top)
     sheet = quoted.replace("''", "'") if quoted else plain
     return Span(sheet, min(left, right), min(low, high), max(left, right), max(low, high))
@@ -55,11 +54,11 @@ def span_of(text: str) -> Span | None:
 
 def at(column: int, row: int) -> str:
     """Return a coordinate such as ``B12``."""
-    return f"{get_column_letter(column)}{row}"
+    return f"{letters(column)}{row}"
 
 
 def covers(span: Span, sheet: str, cell: str) -> bool:
-    row, column = coordinate_to_tuple(cell)
+    row, column = row_and_column(cell)
     return span.sheet == sheet and span.left <= column <= span.right and span.top <= row <= span.bottom
 
 

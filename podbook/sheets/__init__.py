@@ -16,6 +16,7 @@ from podbook.sheets import (
     collect,
     farm,
     feeds,
+    handout,
     herd,
     log,
     needs,
@@ -33,6 +34,7 @@ from podbook.sheets import (
     trees,
     winter,
 )  # fmt: skip
+from podbook.sheets.help import with_help
 from podbook.systems import MONEY, US, metric
 
 
@@ -54,6 +56,7 @@ def book_of(region: Region, filled: Filled, units: str = US) -> Book:
         rations.sheet(),
         winter.sheet(),
         savings.sheet(),
+        handout.sheet(filled.title),
         log.sheet(region, filled),
         collect.sheet(region),
         planting.sheet(filled),
@@ -70,7 +73,7 @@ def book_of(region: Region, filled: Filled, units: str = US) -> Book:
     for name in filled.figures:
         if name not in asked:
             raise PodbookError(f"'{name}' is no figure of the book; it asks for {', '.join(sorted(asked))}")
-    book = Book(region.name, tuple(_with_figures(sheet, filled) for sheet in sheets))
+    book = Book(region.name, tuple(with_help(_with_figures(sheet, filled)) for sheet in sheets))
     return book if (units, region.currency) == (US, MONEY) else turned(book, units, region.currency)
 
 

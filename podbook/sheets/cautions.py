@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from podbook.book.model import Block, Prose, Sheet, Single
 from podbook.book.node import Node, by, worked
+from podbook.inputs.filled import GROUPS
 from podbook.pod_trees import Caution, pod_trees
 from podbook.reference import kinds
 from podbook.sheets.pod_trees import caution_key, heading
@@ -42,6 +43,19 @@ BLOCKS = (
         "Winter stockpile of toxic fescue: watch for fescue foot; move stock and feed clean hay at the first limp.",
     )),
 )  # fmt: skip
+OF_STOCK = (
+    ("cattle_protein", "Cattle: protein", "groups.is_cattle",
+     "Whole pods leave cattle short of protein, for most seed passes unbroken: balance with hay, a legume or the supplement."),
+    ("cattle_fescue", "Cattle: toxic fescue", "groups.is_cattle",
+     "On winter stockpile of toxic fescue watch for fescue foot: move stock and feed clean hay at the first limp."),
+    ("ewes_late", "Ewes: late in lamb", "groups.is_ewe",
+     "Late-pregnant ewes must not go short of energy: pregnancy toxaemia kills. Never starve them on to pods."),
+    ("ewes_alone", "Ewes: never pods alone", "groups.is_ewe",
+     "Sheep on ground pods alone wasted away in six weeks (Grootfontein): hay stays before them."),
+    ("does_late", "Does: late in kid", "groups.is_doe",
+     "Late-pregnant does must not go short of energy: pregnancy toxaemia kills. Never starve them on to pods."),
+)  # fmt: skip
+"""Cautions that hold where a kind of stock is on the farm: name, what about, the flag of its groups, words."""
 
 
 def sheet(notices: tuple[str, ...]) -> Sheet:
@@ -54,10 +68,23 @@ def sheet(notices: tuple[str, ...]) -> Sheet:
             "Of the kinds of tree on this farm",
             tuple(_line(number, caution) for number, caution in enumerate(pod_trees().cautions, 1)),
             note="A caution stands here once a type on the sheet Farm is of that kind; else a dash. The sheet Pod trees has them all.",
+            span="cautions_told",
             wide=True,
         )
     )
-    return Sheet("Cautions", "Read this before the first pod is fed.", tuple(blocks), turns=(len(blocks) - 1,))
+    blocks.append(
+        Single(
+            "Of the kinds of stock on this farm",
+            tuple(
+                worked(f"told_{name}", about, "text", f'=IF(SUM({flag.replace(".", "_")})=0,"-","{words}")',
+                       by(kinds.caution_told, types_of_kinds=tuple(f"{flag}@{number}" for number in range(1, len(GROUPS) + 1)), words=words))
+                for name, about, flag, words in OF_STOCK
+            ),
+            note="A caution stands here once a group on the sheet Herd is of that kind; else a dash.",
+            wide=True,
+        )
+    )  # fmt: skip
+    return Sheet("Cautions", "Read this before the first pod is fed.", tuple(blocks), turns=(len(blocks) - 2,))
 
 
 def _line(number: int, caution: Caution) -> Node:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Sheet, Single
-from podbook.book.node import Node, Ref, by, worked
+from podbook.book.model import Sheet, Single, Table
+from podbook.book.node import Node, Ref, by, fixed_field, worked
 from podbook.inputs.filled import GROUPS
-from podbook.reference import book, collecting, gates
+from podbook.reference import book, collecting, gates, picks
 
 ENTRY_CHECKS = (
     ("winter", "The winter (Farm)", ("winter.checks",)),
@@ -36,11 +36,29 @@ ENTRY_CHECKS = (
 
 def sheet() -> Sheet:
     """Return the sheet Checks."""
+    entries, results = _entries(), _results()
     return Sheet(
         "Checks",
         "Zero is good. Anything else: mend the cell that says 'mend', or look at the result that says 'LOOK'.",
-        (_summary(), _entries(), _results()),
-    )
+        (_summary(), entries, results, _amiss("mending", "Boxed cells to mend: which", entries), _amiss("looking", "Results to look at: which", results)),
+        printed=3,
+    )  # fmt: skip
+
+
+def _amiss(name: str, title: str, counted: Single) -> Table:
+    """Return which of some counts are not zero, so that the first of them can be named elsewhere."""
+    labels = tuple(node.label for node in counted.rows)
+    return Table(
+        name,
+        title,
+        labels,
+        (
+            fixed_field(f"{name}.what", "What", "text", labels),
+            worked(f"{name}.there", "There are some", "flag", f"=IF(INDEX({counted.span},{{#}})=0,0,1)",
+                   by(picks.any_at_all, number=f"{counted.span}@{{#}}"), size=len(labels), look="0"),
+        ),
+        across=False,
+    )  # fmt: skip
 
 
 def _key(span: str) -> str:

@@ -51,7 +51,7 @@ def _results() -> Single:
                    by(savings.head_days_of_herd, energy="pods_energy", need="need_herd", head_days="herd_head_days")),
             result("out_month", "First month in which pods run out", "text",
                    '=IF(SUM(winter_runs_out)=0,"none",INDEX(months_label,MATCH(1,winter_runs_out,0)))',
-                   by(winter.first_month, flags="winter.runs_out*", names="months.label*"), headline=False),
+                   by(winter.first_named, flags="winter.runs_out*", names="months.label*"), headline=False),
         ),
         note="Hay lost in storage and at the feeder is divided out, not added on: tons to buy = tons eaten / (1 - losses).",
     )  # fmt: skip

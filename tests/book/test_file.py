@@ -18,11 +18,13 @@ from openpyxl.utils import range_boundaries
 from openxml_audit import OpenXmlValidator, ValidationSeverity
 
 from podbook import recalc, regions
-from podbook.book.model import Book
+from podbook.book.layout import lay_out
+from podbook.book.model import Book, Single, Table
 from podbook.book.node import Node
 from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.sheets import book_of
+from podbook.units import shown as unit_shown
 
 ROOT = Path(__file__).parents[2]
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
@@ -32,8 +34,9 @@ FONT_ORDER = (
 )  # fmt: skip
 """The order of the elements of a font in the schema of Office Open XML."""
 TITLES = [
-    "Start", "Farm", "Feeds", "Trees", "Pods", "Stand", "Herd", "Needs", "Rations", "Winter", "Savings", "Season log",
-    "Collect", "Planting", "Returns", "Crop sizes", "Quick sums", "Pod trees", "Checks", "Cautions", "Sources", "Works",
+    "Start", "Farm", "Feeds", "Trees", "Pods", "Stand", "Herd", "Needs", "Rations", "Winter", "Savings", "Handout",
+    "Season log", "Collect", "Planting", "Returns", "Crop sizes", "Quick sums", "Pod trees", "Checks", "Cautions",
+    "Sources", "Works",
 ]  # fmt: skip
 
 
@@ -261,8 +264,30 @@ def units(shown: Workbook) -> dict[tuple[str, str], str | None]:
     return found
 
 
-def test_every_number_states_its_unit(shown: Workbook) -> None:
-    found = units(shown)
+def without_headings(book: Book) -> dict[tuple[str, str], bool]:
+    """The numbers of blocks that have no headings, and whether the unit stands beside each, or in the words over it."""
+    layout = lay_out(book)
+    found = {}
+    for sheet in book.sheets:
+        for block in sheet.blocks:
+            if not isinstance(block, Single | Table) or block.headed:
+                continue
+            for node in block.rows if isinstance(block, Single) else block.fields:
+                word = unit_shown(node.unit).split(" ")[0]
+                said = isinstance(block, Single) or word in re.findall(r"\w+", f"{block.title} {node.label}".lower())
+                for cell in layout.places[node.key].cells:
+                    found[sheet.title, cell] = (
+                        said or {"ton": "tons", "day": "days"}.get(word, "-") in node.label.lower()
+                    )
+    return found
+
+
+def test_every_number_states_its_unit(book: Book, shown: Workbook) -> None:
+    bare = without_headings(book)
+    assert [
+        cell for cell, said in bare.items() if not said and isinstance(shown[cell[0]][cell[1]].value, float | int)
+    ] == []
+    found = {cell: unit for cell, unit in units(shown).items() if cell not in bare}
     assert len(found) > 3000
     assert [cell for cell, unit in found.items() if not isinstance(unit, str) or not unit.strip()] == []
     assert {unit for unit in found.values() if unit and re.fullmatch(r"[\d.,]+", unit)} == set()

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.utils import column_index_from_string, get_column_letter
 
 from podbook import regions
 from podbook.book.writer import write
@@ -21,8 +22,11 @@ from podbook.inputs.farm import filled
 from podbook.sheets import book_of
 
 MOST_PAGES_OF_A_SHEET = 2
+FARM = "Demo farm (invented)"
+SMALLEST = 0.5
+"""Least scale at which a sheet is printed, by the width of its columns."""
 HANDBOOK, PAGES_OF_THE_HANDBOOK = "Pod trees", 4
-MOST_PAGES = 37
+MOST_PAGES = 45
 FOOTER = re.compile(r"podbook - (\w+(?: \w+)*)\s+Page (\d+) of (\d+)")
 
 
@@ -88,7 +92,25 @@ def test_every_page_says_which_sheet_it_belongs_to(pages: list[str]) -> None:
     for page in pages:
         footer = FOOTER.search(page)
         assert footer is not None
-        assert page.strip().startswith(footer[1])
+        head, sheet = page.split(maxsplit=len(FARM.split()))[:-1], page.split(FARM, 1)[1].strip()
+        assert head == FARM.split()
+        assert sheet.startswith(footer[1])
+
+
+def test_first_page_and_handout_take_the_pages_they_should(pages: list[str]) -> None:
+    counted = Counter(footer[1] for page in pages if (footer := FOOTER.search(page)))
+    assert (counted["Start"], counted["Handout"]) == (1, 2)
+
+
+def test_no_sheet_is_printed_too_small_to_read(workbook: Path) -> None:
+    small = {}
+    for sheet in load_workbook(workbook).worksheets:
+        last = column_index_from_string(re.sub(r".*:\$?([A-Z]+)\$?\d+$", r"\1", str(sheet.print_area)))
+        width = sum(sheet.column_dimensions[get_column_letter(column)].width for column in range(1, last + 1))
+        paper = 540 if sheet.page_setup.orientation == "portrait" else 720
+        if paper / (0.75 * 7 * width) < SMALLEST:
+            small[sheet.title] = width
+    assert small == {}
 
 
 def test_every_figure_on_the_first_page_is_printed_with_its_name(workbook: Path, pages: list[str]) -> None:

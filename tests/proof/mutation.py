@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+sys.path.append(str(Path(__file__).parents[1]))
 from changes import CHANGES
 from live import Live, build
 from mutants import Judge, Mutant, Mutants

@@ -34,3 +34,20 @@ def test_the_graver_of_two_is_said(spoils: float, sheet: float, said: str) -> No
 def test_a_caution_is_told_where_one_of_its_kinds_is_grown() -> None:
     assert kinds.caution_told(types_of_kinds=np.array([0.0, 2.0, 0.0]), words="Beware.") == "Beware."
     assert kinds.caution_told(types_of_kinds=np.array([0.0, 0.0]), words="Beware.") == "-"
+
+
+def test_cautions_that_hold_are_counted_through_and_found_again() -> None:
+    told = np.array(["Never alone.", "-", "Thorns."], dtype=object)
+    rows, counted = np.array([3.0, 2.0, 1.0]), np.array([1.0, 1.0, 2.0])
+    assert [kinds.holds(row=row, told=told) for row in (1, 2, 3)] == [1, 0, 1]
+    places = [kinds.place_of_caution(number=number, counted=counted) for number in (1, 2, 3)]
+    assert places == [1, 3, 0]
+    assert [kinds.caution_at(place=place, rows=rows, told=told) for place in places] == ["Thorns.", "Never alone.", "-"]
+    about = np.array(["thorns", "law", "never alone"], dtype=object)
+    assert [kinds.words_at(place=place, words=about) for place in places] == ["thorns", "never alone", "-"]
+
+
+def test_cautions_without_a_line_are_told_of() -> None:
+    counted = np.array([1.0, 2.0, 3.0])
+    assert kinds.all_told(counted=counted, numbers=np.array([1.0, 2.0, 3.0])) == "yes"
+    assert kinds.all_told(counted=counted, numbers=np.array([1.0, 2.0])).startswith("LOOK")

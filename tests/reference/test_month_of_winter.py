@@ -69,6 +69,13 @@ def test_losses_of_hay_divide() -> None:
         winter.hay_tons(eaten=1000, hay_dry_matter=0.85, storage_loss=0.1, feeding_waste=1)
 
 
+def test_what_is_put_out_makes_up_for_water_and_waste() -> None:
+    out = winter.fed_a_head(dry=5100, head_days=300, dry_matter=0.85, waste=0.2)
+    assert out * 300 * 0.85 * 0.8 == pytest.approx(5100)
+    assert winter.fed_a_head(dry=0, head_days=0, dry_matter=0.85, waste=0) == 0
+    assert winter.fed_a_head(dry=10, head_days=2, dry_matter=0, waste=0) == 0
+
+
 def test_the_gravest_word_of_a_month_stands() -> None:
     month = {"days": 30, "unmet": 0, "uneaten": 0, "leans": 0, "out_word": "in order"}
     assert winter.word_of_month(**month) == "in order"
@@ -80,8 +87,8 @@ def test_the_gravest_word_of_a_month_stands() -> None:
 
 def test_the_first_month_with_a_flag() -> None:
     names = np.array(["Dec", "Jan", "Feb"])
-    assert winter.first_month(flags=np.array([0, 1, 1]), names=names) == "Jan"
-    assert winter.first_month(flags=np.zeros(3), names=names) == "none"
+    assert winter.first_named(flags=np.array([0, 1, 1]), names=names) == "Jan"
+    assert winter.first_named(flags=np.zeros(3), names=names) == "none"
 
 
 def test_a_supplement_fills_the_protein_gap() -> None:

@@ -175,3 +175,15 @@ def test_any_change_makes_a_case_differ(key: str, value: float) -> None:
     }  # fmt: skip
     assert planting.differs(**plan) == 0
     assert planting.differs(**plan | {key: value}) == 1
+
+
+def test_the_last_type_and_its_replanted_trees_are_full_grown_last() -> None:
+    ages = np.array([12.0, 20.0, 1.0])
+    assert planting.full_grown(full_ages=ages, replant_delay=3, plan_years=40) == 23
+    assert planting.full_grown(full_ages=ages + 25, replant_delay=3, plan_years=40) == 39
+
+
+def test_a_good_and_a_bad_year_count_alike() -> None:
+    flows = np.array([-9000.0, 0.0, 100.0, 40.0, 80.0])
+    assert planting.mean_of_pair(flows=flows, year=2) == 70
+    assert planting.mean_of_pair(flows=flows, year=3) == 60

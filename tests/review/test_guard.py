@@ -192,6 +192,13 @@ class TestWhatIsNoWorkbook:
         book.write_bytes(content[: int(len(content) * share)])
         assert "damaged" in refusal(book, NotOurWorkbook)
 
+    def test_a_name_longer_than_the_directory_says_is_not_quoted_whole(self, book: Path) -> None:
+        """The library that unpacks quotes what stands there, which may be half the file."""
+        content = bytearray(book.read_bytes())
+        content[26:28] = (20_000).to_bytes(2, "little")
+        book.write_bytes(content)
+        assert len(refusal(book, NotOurWorkbook)) < 300
+
     @pytest.mark.parametrize("spoil", [lambda data: data + b"more", lambda data: b"PK\x03\x04more" + data])
     def test_something_before_or_behind(self, book: Path, spoil: Callable[[bytes], bytes]) -> None:
         book.write_bytes(spoil(book.read_bytes()))

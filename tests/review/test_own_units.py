@@ -39,30 +39,36 @@ def address(whole: Path, key: str, item: int = 0) -> str:
     return f"'{place.sheet}'!{place.cells[item]}"
 
 
-@pytest.mark.parametrize(
-    ("formula", "words"),
-    [
-        ("=pod_crop+hay_saved", "adds ton as fed to lb DM"),
-        ("=IF(pod_crop>hay_saved,1,2)", "compares lb DM with ton as fed"),
-        ("=saving-hay_price", "takes $/ton as fed from $"),
-        ("=MAX(hay_tdn,share_cap)", "takes the greater of % and a bare number"),
-        ("=SUM(saving,area)", "adds up $ and acre"),
-        ("=SUM(winter_hay_tons_with)+pod_crop/hay_dry_matter", "adds lb as fed to ton as fed"),
-        ("=2*(pod_crop+stockpile_yield)", "adds lb DM/acre to lb DM"),
-        ("=temperature_before+critical_low", ""),
-        ("={pod_crop}+{hay_saved}", "adds ton as fed to lb DM"),
-        ("=SUM({months.days:0}:{months.temperature:0})", "adds up day and °F"),
-    ],
+MIXED = (
+    ("=pod_crop+hay_saved", "adds ton as fed to lb DM"),
+    ("=IF(pod_crop>hay_saved,1,2)", "compares lb DM with ton as fed"),
+    ("=saving-hay_price", "takes $/ton as fed from $"),
+    ("=MAX(hay_tdn,share_cap)", "takes the greater of % and a bare number"),
+    ("=SUM(saving,area)", "adds up $ and acre"),
+    ("=SUM(winter_hay_tons_with)+pod_crop/hay_dry_matter", "adds lb as fed to ton as fed"),
+    ("=2*(pod_crop+stockpile_yield)", "adds lb DM/acre to lb DM"),
+    ("=temperature_before+critical_low", ""),
+    ("={pod_crop}+{hay_saved}", "adds ton as fed to lb DM"),
+    ("=SUM({months.days}:{months.temperature})", "adds up day and °F"),
 )
-def test_what_is_mixed_up_is_told_as_advice(whole: Path, tmp_path: Path, formula: str, words: str) -> None:
-    for key, item in (("pod_crop", 0), ("hay_saved", 0)):
-        formula = formula.replace(f"{{{key}}}", address(whole, key, item))
-    first, last = address(whole, "months.days"), address(whole, "months.temperature")
-    formula = formula.replace("{months.days:0}", first).replace("{months.temperature:0}", last.partition("!")[2])
-    verdict = returned(whole, tmp_path, [formula])
-    assert [each.what for each in remarks(verdict)] == ([f"this cell {words}"] if words else [])
-    for each in remarks(verdict):
-        assert (each.kind, each.counts, each.sheet, each.cell, each.stands) == ("own", False, "My sums", "A1", formula)
+
+
+def test_what_is_mixed_up_is_told_as_advice(whole: Path, tmp_path: Path) -> None:
+    addresses = {f"{{{key}}}": address(whole, key) for key in ("pod_crop", "hay_saved", "months.days")}
+    addresses["{months.temperature}"] = address(whole, "months.temperature").partition("!")[2]
+    formulas = []
+    for formula, _ in MIXED:
+        for key, stands in addresses.items():
+            formula = formula.replace(key, stands)
+        formulas.append(formula)
+    verdict = returned(whole, tmp_path, formulas)
+    heard = {each.cell: each for each in remarks(verdict)}
+    assert len(heard) == len(remarks(verdict))
+    for row, (_, words) in enumerate(MIXED, 1):
+        assert (f"this cell {words}" if words else None) == (heard[f"A{row}"].what if f"A{row}" in heard else None)
+    for cell, each in heard.items():
+        assert (each.kind, each.counts, each.sheet) == ("own", False, "My sums")
+        assert each.stands == formulas[int(cell[1:]) - 1]
         assert each.advice.startswith("Turn one into the unit of the other")
     assert verdict.agrees
 

@@ -8,15 +8,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from live import Live
 
-from podbook import recalc, regions
+from podbook import regions
 from podbook.book.layout import lay_out
-from podbook.book.model import Book
 from podbook.book.refill import refilled
-from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.proof.agreement import differs
 from podbook.proof.evaluate import end_to_end
+from podbook.proof.wiring import Wiring
 from podbook.review.entries import slips
 from podbook.sheets import book_of
 from podbook.sheets.logged import QUANTITIES
@@ -46,33 +46,33 @@ def row(*contents: float | str | None) -> tuple[Any, ...]:
     return (*contents, *(None,) * (8 - len(contents)))
 
 
+ENTRIES = {node.key: node.contents for node in DEMO.nodes.values() if node.role == "entry"}
+WIRING = Wiring(DEMO)
+
+
 def by_reference(contents: Mapping[str, tuple[Any, ...]]) -> dict[str, Any]:
-    book = refilled(DEMO, contents, {})
-    return end_to_end(book, {node.key: node.contents for node in book.nodes.values() if node.role == "entry"})
+    return end_to_end(DEMO, {**ENTRIES, **contents}, WIRING)
 
 
-def by_workbook(book: Book, path: Path) -> dict[str, Any]:
-    places = lay_out(book).places
-    write(book, path)
-    wanted: dict[str, list[str]] = {}
-    for node in book.worked:
-        wanted.setdefault(places[node.key].sheet, []).extend(places[node.key].cells)
-    values = recalc.values(path, recalc.DEFAULT, wanted)
-    return {
-        node.key: tuple(values[(places[node.key].sheet, cell)] for cell in places[node.key].cells)
-        for node in book.worked
-    }
+@pytest.fixture(scope="module")
+def live(demo: Path) -> Live:
+    return Live(demo)
 
 
 @pytest.fixture(params=["reference", "workbook"])
-def worked(request: pytest.FixtureRequest, tmp_path: Path) -> Any:
+def worked(request: pytest.FixtureRequest, live: Live) -> Any:
     """Return what is made of entries, by the reference functions or by a workbook's formulas."""
 
     def work(*changes: Mapping[str, tuple[Any, ...]]) -> dict[str, Any]:
         contents = {**BLANK, **{key: each for change in changes for key, each in change.items()}}
         if request.param == "reference":
             return by_reference(contents)
-        return by_workbook(refilled(DEMO, contents, {}), tmp_path / "log.xlsx")
+        live.put_entries({**live.entries, **contents})
+        values = live.read()
+        return {
+            node.key: tuple(values[live.address((node.key, item))] for item in range(node.count))
+            for node in live.book.worked
+        }
 
     return work
 

@@ -88,6 +88,10 @@ INSIDE: tuple[Inside, ...] = (
         "ordinal",
         "line 5 of the ages is year 5",
     ),
+    Inside(("first_grown",), ("1",), "year", "the year after it is in the plan too"),
+    Inside(
+        ("first_grown_saving",), ("first_grown",), "ordinal", "line 5 of the plan is year 5, after that of planting"
+    ),
     Inside(("plan_#.cost",), ("care_yearly", "upkeep_yearly", "fence_renewal"), "USD", _YEAR_OF_PLAN),
     Inside(("fence_ownership",), ("own_rate",), "1/year", "interest is paid by the year"),
     Inside(("recovery_factor",), ("plan_years",), "ordinal", "the number of payments"),

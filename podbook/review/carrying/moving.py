@@ -5,11 +5,10 @@ from __future__ import annotations
 from math import isclose
 from typing import Any
 
-from openpyxl.utils.cell import coordinate_to_tuple
-
 from podbook.book.layout import lay_out
 from podbook.book.model import Book, Entries, Entry, Table
 from podbook.book.node import Content, Node
+from podbook.coordinates import row_and_column
 from podbook.recalc import Fault
 from podbook.reference.gates import is_number
 from podbook.review.carrying import match
@@ -183,7 +182,7 @@ class Moving:
                 self.fates.append(lost)
                 continue
             items[row] = items[row] if problem else words
-            new = f"{place.sheet}!A{coordinate_to_tuple(place.cells[row])[0]}"
+            new = f"{place.sheet}!A{row_and_column(place.cells[row])[0]}"
             outcome: Outcome = "left" if problem else "carried"
             self.fates.append(
                 Fate(

@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from podbook.coordinates import letters
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded
@@ -59,9 +60,7 @@ class Spot:
 
     @property
     def coordinate(self) -> str:
-        from openpyxl.utils import get_column_letter
-
-        return f"{get_column_letter(self.column)}{self.row}"
+        return f"{letters(self.column)}{self.row}"
 
     def __str__(self) -> str:
         return f"{self.sheet}!{self.coordinate}"

@@ -6,11 +6,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 
-from openpyxl.utils import get_column_letter
-from openpyxl.utils.cell import coordinate_to_tuple
-
 from podbook.book.formula import Place, sheet_prefix
 from podbook.book.model import Book, Picture, Prose, nodes_of
+from podbook.coordinates import letters, row_and_column
 from podbook.proof.wiring import Where
 from podbook.units import shown
 
@@ -79,11 +77,11 @@ class Spots:
         start, end = self.of(first), self.of(last)
         if start is None or end is None or start[0] != end[0]:
             return ()
-        (top, left), (bottom, right) = coordinate_to_tuple(start[1]), coordinate_to_tuple(end[1])
+        (top, left), (bottom, right) = row_and_column(start[1]), row_and_column(end[1])
         if (bottom - top + 1) * (right - left + 1) > WIDEST:
             return ()
         inside = (
-            self.at(start[0], f"{get_column_letter(column)}{row}")
+            self.at(start[0], f"{letters(column)}{row}")
             for row in range(top, bottom + 1)
             for column in range(left, right + 1)
         )
@@ -164,6 +162,6 @@ def naming_cells(book: Book, spots: Spots) -> Iterator[tuple[tuple[str, int], Wh
             if table.open_labels:
                 spot = next(filter(None, (spots.of((field.key, item)) for field in table.fields)), None)
                 if spot is not None:
-                    yield (table.name, item), (spot[0], f"A{coordinate_to_tuple(spot[1])[0]}")
+                    yield (table.name, item), (spot[0], f"A{row_and_column(spot[1])[0]}")
             elif table.items in namers:
                 yield (table.name, item), (namers[table.items], item)

@@ -31,6 +31,8 @@ RATIO = 200
 """Unpacked to packed: sheets written by programs reach 40; what is made to burst reaches 1,000."""
 RATIO_FROM = 1 << 20
 """Bytes, unpacked, from which the ratio counts: below that, a part does no harm."""
+LONGEST_SAID = 80
+"""Characters of what a library says is wrong: it may quote the file."""
 
 _MAIN_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -64,7 +66,8 @@ def _check_file(name: str, file: IO[bytes]) -> None:
             _check_directory(name, parts, size)
             _check_parts(name, package, parts)
     except (zipfile.BadZipFile, NotImplementedError, zlib.error, EOFError, UnicodeDecodeError, struct.error) as fault:
-        raise NotOurWorkbook(f"{name} is damaged: it does not unpack as its directory says ({fault})") from fault
+        said = str(fault).encode("unicode_escape").decode()[:LONGEST_SAID]
+        raise NotOurWorkbook(f"{name} is damaged: it does not unpack as its directory says ({said})") from fault
 
 
 def _check_frame(name: str, file: IO[bytes], size: int) -> None:

@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from openpyxl.utils.cell import coordinate_to_tuple
-
+from podbook.coordinates import row_and_column
 from podbook.review.spans import at
 
 _CELL = re.compile(r"[A-Z]{1,3}[1-9]\d{0,6}")
@@ -27,7 +26,7 @@ def spans(cells: Iterable[str]) -> list[str]:
     others = []
     for cell in cells:
         if _CELL.fullmatch(cell):
-            row, column = coordinate_to_tuple(cell)
+            row, column = row_and_column(cell)
             rows.setdefault(row, set()).add(column)
         else:
             others.append(cell)

@@ -1,0 +1,46 @@
+"""Print a workbook's handout."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from podbook.cli.talk import DIFFERS, UNCHECKED, USAGE, OwnRegion, know, talk
+from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+
+
+def handout(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook to print from. It is never changed.")],
+    out: Annotated[Path, typer.Option("-o", "--out", metavar="FILE.pdf", help="The PDF to make.")],
+    region: OwnRegion = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the PDF if it is there.")] = False,
+) -> None:
+    """Print two pages for the barn wall: the winter month by month, and the cautions that hold on this farm.
+
+    It takes LibreOffice, and is made only if nothing is wrong with the workbook.
+
+    Exit code: 0 printed, 1 something is wrong, 2 wrong usage, 3 could not be checked or printed.
+
+    Example: podbook handout farm.xlsx -o plan.pdf
+    """
+    from podbook.review.handout import handout as printed
+
+    know(region)
+    try:
+        wrong = printed(file, out, replace=replace)
+    except (NotOurWorkbook, Refused, EngineFailed) as problem:
+        talk(str(problem))
+        raise typer.Exit(UNCHECKED) from None
+    except PodbookError as problem:
+        talk(str(problem))
+        raise typer.Exit(USAGE) from None
+    except OSError as problem:
+        talk(f"{out}: can't be written ({problem.strerror}); name another file")
+        raise typer.Exit(USAGE) from None
+    if wrong:
+        talk(f"{file}: not printed, for something is wrong in it, and stock could be hurt by it: {wrong}")
+        talk(f"Next: mend it. All that is wrong: podbook verify {file}")
+        raise typer.Exit(DIFFERS)
+    talk(f"{out}: written. Next: print it on both sides of a sheet, or on two, for the barn wall")

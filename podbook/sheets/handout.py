@@ -1,0 +1,216 @@
+"""The handout: two printed pages for the barn wall, with the winter month by month and the cautions that hold here."""
+
+from __future__ import annotations
+
+from podbook.book.model import Prose, Ruled, Sheet, Single, Table
+from podbook.book.node import Node, Ref, by, fixed_field, worked
+from podbook.inputs.filled import GROUPS
+from podbook.pod_trees import Caution, pod_trees
+from podbook.reference import book, kinds, winter
+from podbook.sheets.cautions import OF_STOCK
+from podbook.sheets.months import ITEMS
+from podbook.sheets.pod_trees import heading
+from podbook.sheets.season import COUNT
+
+TITLE = "Handout"
+FED, TON = "lb_fed", "short_ton_fed"
+A_HEAD = "lb_fed/head/day"
+OR_DASH = '0.0;-0.0;"-"'
+LINES = 9
+"""Cautions of kinds of tree that have a line; how many more there are is told."""
+HERD = range(1, len(GROUPS) + 1)
+
+
+def sheet(farm: str) -> Sheet:
+    """Return the sheet Handout."""
+    return Sheet(
+        TITLE,
+        f"{farm}: the winter plan, for the barn wall",
+        (_before(), _months(), _pods(), _hay(), _daily(), _of_trees(), _of_stock(), Ruled("Notes", 7), _cautions(), _lines()),
+        printed=8,
+        turns=(5,),
+        width=12,
+        label_width=30,
+        letters=1.2,
+        sentences=COUNT + 1,
+        filled_in=False,
+    )  # fmt: skip
+
+
+def _before() -> Single:
+    return Single(
+        "Before you feed",
+        (
+            worked("barn_status", "Is the book in order?", "text", "=status", by(book.same_word, word="status"), headline=True),
+            worked("barn_out", "Pods run out first in", "text", "=out_month", by(book.same_word, word="out_month"), headline=True),
+            worked("barn_cap", "Most pods in the ration", "fraction", "=full_share", by(book.same, value="full_share"), look="0%", headline=True,
+                   note="Of all dry matter that they eat, once they are used to pods."),
+            worked("barn_weeks", "Step up to it over", "week", "=step_up_weeks", by(book.same, value="step_up_weeks"), look="0", headline=True,
+                   note="The most a head and day, below, rises with it."),
+        ),
+        headed=False,
+    )  # fmt: skip
+
+
+def _label(table: str) -> Node:
+    return worked(f"{table}.label", "Month", "text", "={months.label}", by(book.same, value="months.label"), size=COUNT, look="0", headline=True)
+
+
+def _months() -> Table:
+    def row(name: str, label: str, unit: str, formula: str, ref: Ref, look: str = "#,##0", scale: str = "") -> Node:
+        return worked(f"barn.{name}", label, unit, formula, ref, size=COUNT, look=look, headline=True, scale=scale)
+
+    def picked(name: str, label: str, dry: str) -> Node:
+        return row(name, label, FED, f"=IF(pods_dry_matter=0,0,{{winter.{dry}}}/pods_dry_matter)",
+                   by(book.quotient, a=f"winter.{dry}", b="pods_dry_matter"))  # fmt: skip
+
+    return Table(
+        "barn",
+        "The winter, whole herd",
+        ITEMS,
+        (
+            _label("barn"),
+            row("days", "Days of feeding", "day", "={winter.days}", by(book.same, value="winter.days"), "0"),
+            picked("dropped", "Pods dropped, lb as picked", "dropped"),
+            picked("eaten", "Pods eaten, lb as picked", "pods_eaten"),
+            row("hay", "Hay to have, tons", TON, "={winter.hay_tons_with}", by(book.same, value="winter.hay_tons_with"), "0.0",
+                "winter.room_all/weight_per_ton"),
+            row("extra", "Supplement to have, tons", TON, "={winter.extra_tons_with}", by(book.same, value="winter.extra_tons_with"), "0.0",
+                "winter.room_all/weight_per_ton"),
+            row("watch", "What to watch", "text", "={winter.watch}", by(book.same_word, word="winter.watch")),
+        ),
+        headed=False,
+    )  # fmt: skip
+
+
+def _kinds(table: str) -> tuple[Node, ...]:
+    """Return the kinds of the groups, for want of a name of their own."""
+    return tuple(
+        worked(f"{table}_kind_{number}", f"Group {number}", "text", f'=IF({{groups.in_order@{number}}}=1,{{groups.kind@{number}}},"-")',
+               by(book.same, when=f"groups.in_order@{number}", otherwise="-", value=f"groups.kind@{number}"))
+        for number in HERD
+    )  # fmt: skip
+
+
+def _pods() -> Table:
+    def most(number: int) -> Node:
+        days = f"need_{number}.head_days"
+        return worked(
+            f"barn_pods.group_{number}", f"Group {number}: pods a head and day, at most", A_HEAD,
+            f"=IF({{{days}}}*pods_dry_matter=0,0,{{ration_{number}.wish}}/{{{days}}}/pods_dry_matter)",
+            by(winter.fed_a_head, dry=f"ration_{number}.wish", head_days=days, dry_matter="pods_dry_matter", waste=0),
+            size=COUNT, look=OR_DASH, headline=True,
+        )  # fmt: skip
+
+    title = "Pods as picked, lb a head and day: never more than"
+    return Table("barn_pods", title, ITEMS, (_label("barn_pods"), *map(most, HERD)), headed=False, heads=_kinds("barn_pods"))
+
+
+def _hay() -> Table:
+    def put_out(number: int) -> Node:
+        days = f"need_{number}.head_days"
+        return worked(
+            f"barn_hay.group_{number}", f"Group {number}: hay a head and day", A_HEAD,
+            f"=IF({{{days}}}=0,0,{{ration_{number}.hay_with}}/{{{days}}}/(hay_dry_matter*(1-feeding_waste)))",
+            by(winter.fed_a_head, dry=f"ration_{number}.hay_with", head_days=days, dry_matter="hay_dry_matter", waste="feeding_waste"),
+            size=COUNT, look=OR_DASH, headline=True, scale=f"ration_{number}.room/{days}/hay_dry_matter",
+        )  # fmt: skip
+
+    title = "Hay to put out, lb a head and day, when they find the pods planned"
+    return Table("barn_hay", title, ITEMS, (_label("barn_hay"), *map(put_out, HERD)), headed=False, heads=_kinds("barn_hay"))
+
+
+def _daily() -> Prose:
+    return Prose(
+        "Every day",
+        (
+            "Off feed, belly pain, staggering, grey sour scours, down: grain overload. Call a veterinarian at once; do not wait for morning.",
+            "Pods are a supplement, never the whole ration. Long forage stays before them. Never turn hungry stock on a pile of pods.",
+            "When pods run out, feed more hay. A wet coat in cold wants shelter and dry bedding, not feed alone.",
+            "Know the tree: Kentucky coffeetree (short, thick, woody pods) and black locust (short, thin, flat pods) are poisonous.",
+        ),
+    )
+
+
+def _of_trees() -> Single:
+    numbers = range(1, LINES + 1)
+    return Single(
+        "Your kinds of tree",
+        (
+            worked("barn_all", "Are these all of them?", "text",
+                   '=IF(MAX(barn_cautions_counted)>MAX(barn_lines_number),"LOOK: no, the sheet Cautions has more","yes")',
+                   by(kinds.all_told, counted="barn_cautions.counted*", numbers="barn_lines.number*")),
+            *(
+                worked(f"barn_caution_{number}", f"Caution {number}", "text", f"={{barn_lines.words@{number}}}",
+                       by(book.same_word, word=f"barn_lines.words@{number}"))
+                for number in numbers
+            ),
+        ),
+        headed=False,
+        wide=True,
+        heads=tuple(
+            worked(f"barn_about_{number}", f"Caution {number}: about", "text", f"={{barn_lines.about@{number}}}",
+                   by(book.same_word, word=f"barn_lines.about@{number}"))
+            for number in numbers
+        ),
+    )  # fmt: skip
+
+
+def _of_stock() -> Single:
+    return Single(
+        "Your kinds of stock",
+        tuple(worked(f"barn_{name}", about, "text", f"=told_{name}", by(book.same_word, word=f"told_{name}")) for name, about, _, _ in OF_STOCK),
+        headed=False,
+        wide=True,
+    )  # fmt: skip
+
+
+def _gravest_first() -> list[tuple[int, Caution]]:
+    """Return all cautions, each with its row on the sheet Cautions: poison first, then the first of each kind of tree."""
+    place: dict[str, int] = {}
+    ranked = []
+    for row, caution in enumerate(pod_trees().cautions, 1):
+        place[caution.species] = place.get(caution.species, 0) + 1
+        ranked.append((caution.about != "poison", place[caution.species], row, caution))
+    return [(row, caution) for *_, row, caution in sorted(ranked, key=lambda each: each[:3])]
+
+
+def _cautions() -> Table:
+    """Return which cautions hold here, counted through: workings."""
+    ranked = _gravest_first()
+    size = len(ranked)
+    return Table(
+        "barn_cautions",
+        "Cautions of kinds of tree: which hold here",
+        tuple(str(place) for place in range(1, size + 1)),
+        (
+            fixed_field("barn_cautions.row", "Row on the sheet Cautions", "ordinal", tuple(float(row) for row, _ in ranked), look="0"),
+            fixed_field("barn_cautions.about", "About", "text", tuple(heading(caution) for _, caution in ranked)),
+            worked("barn_cautions.holds", "Holds here", "flag", '=IF(INDEX(cautions_told,{row})="-",0,1)',
+                   by(kinds.holds, told="cautions_told*"), size=size, look="0"),
+            worked("barn_cautions.counted", "Counted through", "record", "={counted@prev}+{holds}",
+                   by(book.total, values=("counted@prev", "holds")), size=size, look="0", first=("={holds}", by(book.same, value="holds"))),
+        ),
+        across=False,
+    )  # fmt: skip
+
+
+def _lines() -> Table:
+    """Return what stands in the lines for cautions: workings."""
+    def row(name: str, label: str, unit: str, formula: str, ref: Ref) -> Node:
+        return worked(f"barn_lines.{name}", label, unit, formula, ref, size=LINES, look="0")
+
+    return Table(
+        "barn_lines",
+        "Lines for cautions",
+        tuple(f"Line {number}" for number in range(1, LINES + 1)),
+        (
+            fixed_field("barn_lines.number", "Number", "ordinal", tuple(float(number) for number in range(1, LINES + 1)), look="0"),
+            row("place", "Place of the caution", "ordinal", "=IF({number}>MAX(barn_cautions_counted),0,MATCH({number},barn_cautions_counted,0))",
+                by(kinds.place_of_caution, counted="barn_cautions.counted*")),
+            row("about", "About", "text", '=IF({place}=0,"-",INDEX(barn_cautions_about,{place}))', by(kinds.words_at, words="barn_cautions.about*")),
+            row("words", "What to know", "text", '=IF({place}=0,"-",INDEX(cautions_told,INDEX(barn_cautions_row,{place})))',
+                by(kinds.caution_at, rows="barn_cautions.row*", told="cautions_told*")),
+        ),
+        across=False,
+    )  # fmt: skip

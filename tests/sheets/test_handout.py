@@ -1,0 +1,99 @@
+"""The handout's figures against the winter that they are taken from, and the cautions that hold on a farm."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+from live import Live
+
+from podbook.pod_trees import pod_trees
+from podbook.proof.evaluate import end_to_end
+from podbook.sheets.cautions import OF_STOCK
+from podbook.sheets.handout import HERD, LINES
+from podbook.sheets.pod_trees import heading
+
+
+@pytest.fixture(scope="module")
+def live(demo: Path) -> Live:
+    return Live(demo)
+
+
+def read(live: Live, changes: Mapping[str, tuple[Any, ...]]) -> dict[str, Any]:
+    """What the formulas make of entries; the reference functions must make the same of them."""
+    entries = {**live.entries, **changes}
+    live.put_entries(entries)
+    values = live.read()
+    assert live.amiss(entries, values) == []
+    return dict(end_to_end(live.book, entries, live.wiring))
+
+
+@pytest.mark.parametrize("form", ["whole", "ground"])
+def test_what_each_head_gets_adds_up_to_the_winter(live: Live, form: str) -> None:
+    found = read(live, {"pod_form_entry": (form,)})
+    pods, hay = found["pods_dry_matter"][0], found["hay_dry_matter"][0] * (1 - found["feeding_waste"][0])
+    for month in range(8):
+        most, out = 0.0, 0.0
+        for group in HERD:
+            days = found[f"need_{group}.head_days"][month]
+            most += found[f"barn_pods.group_{group}"][month] * days * pods
+            out += found[f"barn_hay.group_{group}"][month] * days * hay
+        assert most == pytest.approx(found["winter.wish"][month])
+        assert out == pytest.approx(found["winter.hay_with"][month], abs=1e-6)
+        assert found["barn.eaten"][month] * pods == pytest.approx(found["winter.pods_eaten"][month])
+        assert found["barn.eaten"][month] * pods <= most * (1 + 1e-9)
+    assert sum(found["winter.wish"]) > 1000
+    assert sum(found["winter.hay_with"]) > 1000
+
+
+def test_pods_without_a_lab_sheet_are_not_fed(live: Live) -> None:
+    found = read(live, {"lab.basis": (None,) * 6})
+    assert all(each == 0 for group in HERD for each in found[f"barn_pods.group_{group}"])
+
+
+def lines(found: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """What is printed of kinds of tree, up to the first empty line."""
+    pairs = [(found[f"barn_about_{n}"][0], found[f"barn_caution_{n}"][0]) for n in range(1, LINES + 1)]
+    held = [pair for pair in pairs if pair != ("-", "-")]
+    assert pairs[: len(held)] == held
+    return held
+
+
+@pytest.mark.parametrize("species", [("honey locust",), ("oak", "honey locust"), ("carob", "mulberry"), ()], ids=str)
+def test_all_cautions_of_the_kinds_on_the_farm_are_printed_and_no_others(live: Live, species: tuple[str, ...]) -> None:
+    kinds = [next(kind.name for kind in pod_trees().kinds if kind.species == each) for each in species]
+    found = read(live, {"types.kind": (*kinds, *(None,) * (6 - len(kinds)))})
+    wanted = {(heading(each), each.text) for each in pod_trees().cautions if each.species in species}
+    printed = lines(found)
+    assert set(printed) == wanted
+    assert len(printed) == len(wanted)
+    assert found["barn_all"] == ("yes",)
+    if "oak" in species:
+        assert printed[0][0] == "Oak: poison"
+
+
+def test_cautions_beyond_the_lines_are_told_of_and_the_gravest_are_printed(live: Live) -> None:
+    kinds = ("honey locust, wild", "mesquite", "carob", "oak", "chestnut", "persimmon")
+    names = ("A", "B", "C", "D", "E", "F")
+    found = read(live, {"types.name": names, "types.kind": kinds, "types.origin": ("seedling",) * 6})
+    printed = lines(found)
+    assert len(printed) == LINES
+    assert found["barn_all"][0].startswith("LOOK")
+    assert printed[0][0] == "Oak: poison"
+    first = {next(each.text for each in pod_trees().cautions if each.species == kind.split(",")[0]) for kind in kinds}
+    assert first <= {words for _, words in printed}
+
+
+@pytest.mark.parametrize(("kind", "about"), [
+    ("dry pregnant cow", {"Cattle"}), ("growing cattle", {"Cattle"}), ("ewe", {"Ewes"}), ("doe", {"Does"}),
+])  # fmt: skip
+def test_cautions_of_stock_hold_where_that_stock_is(live: Live, kind: str, about: set[str]) -> None:
+    place = live.entries["groups.kind"].index(kind)
+    found = read(
+        live, {"groups.kind": tuple(each if n == place else None for n, each in enumerate(live.entries["groups.kind"]))}
+    )
+    told = {label.split(":")[0] for name, label, _, words in OF_STOCK if found[f"barn_{name}"] == (words,)}
+    assert told == about
+    assert {found[f"barn_{name}"][0] for name, *_ in OF_STOCK if found[f"barn_{name}"][0] == "-"} == {"-"}

@@ -1,0 +1,89 @@
+"""The first page: what it says of now, of later, and of what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+from live import Live
+
+Worked = Callable[[Mapping[str, tuple[Any, ...]]], dict[str, Any]]
+PLAIN_TREES = {
+    "types.name": ("Plain", *(None,) * 5), "types.origin": ("grafted", *(None,) * 5), "types.kind": (None,) * 6,
+    "mix.share": (1, *(None,) * 5), "mix.first_crop_age": (2, *(None,) * 5), "mix.full_crop_age": (8, *(None,) * 5),
+    "by_type.own": (60, *(None,) * 5), "yearly_loss_entry": (0,), "stand_age_entry": (30,),
+}  # fmt: skip
+"""Trees of one type that are never lost once they stand: full-grown at 8, and those replanted two years later."""
+
+
+@pytest.fixture(scope="module")
+def live(demo: Path) -> Live:
+    return Live(demo)
+
+
+@pytest.fixture
+def worked(live: Live) -> Worked:
+    """Return what the formulas make of entries; the reference functions must make the same of them."""
+
+    def work(changes: Mapping[str, tuple[Any, ...]]) -> dict[str, Any]:
+        entries = {**live.entries, **changes}
+        live.put_entries(entries)
+        values = live.read()
+        assert live.amiss(entries, values) == []
+        return {
+            node.key: tuple(values[live.address((node.key, item))] for item in range(node.count))
+            for node in live.book.worked
+        }
+
+    return work
+
+
+def test_it_says_what_trees_save_full_grown(worked: Worked) -> None:
+    found = worked({})
+    (year,), (saving,) = found["first_grown"], found["first_grown_saving"]
+    assert year == max(found["mix.full"]) + found["replant_delay"][0]
+    feed = found["plan_2.feed"]
+    assert saving == pytest.approx((feed[int(year)] + feed[int(year) + 1]) / 2)
+    assert saving > found["first_saving"][0] > 0
+
+
+def test_a_stand_that_is_full_grown_saves_this_winter_what_it_saves_full_grown(worked: Worked) -> None:
+    found = worked(PLAIN_TREES)
+    (now,), (grown,) = found["first_saving"], found["first_grown_saving"]
+    assert found["first_grown"] == (10,)
+    assert now > 100
+    # The curve is read along straight lines, at most 0.6 % of its largest saving off.
+    assert grown == pytest.approx(now, abs=0.006 * max(found["sizes.money"]))
+
+
+def test_good_and_bad_years_do_not_move_it_by_more_than_the_curve_bends(worked: Worked) -> None:
+    even, uneven = (worked({"alternate_entry": (word,)}) for word in ("no", "yes"))
+    year, (saving,) = int(uneven["first_grown"][0]), uneven["first_grown_saving"]
+    pair = uneven["plan_2.feed"][year : year + 2]
+    assert min(pair) * 1.03 < saving < max(pair) * 0.97
+    assert saving == pytest.approx(even["first_grown_saving"][0], rel=0.15)
+
+
+def test_it_names_the_first_cell_to_mend_and_the_first_result_to_look_at(worked: Worked) -> None:
+    found = worked({})
+    assert (found["first_status"], found["first_mend"], found["first_look"]) == (
+        ("All checks hold",), ("none",), ("none",),
+    )  # fmt: skip
+    broken = worked({"hay_price_entry": ("125 $",), "stand_age_entry": (0,)})
+    assert broken["first_mend"] == ("The trees (Farm)",)
+    assert broken["first_status"][0].startswith("LOOK")
+    odd = worked({"mix.share": (0.5, *(None,) * 5)})
+    assert odd["first_look"] == ("Shares of the types add up to 100 %",)
+
+
+@pytest.mark.parametrize(("kinds", "begins"), [
+    (("oak", "honey locust, wild"), "Acorns poison"),
+    (("honey locust, wild", "oak"), "Acorns poison"),
+    (("honey locust, grafted", None), "The pods are rich in sugar"),
+    ((None, None), "-"),
+])  # fmt: skip
+def test_poison_comes_before_all_else(worked: Worked, kinds: tuple[str | None, ...], begins: str) -> None:
+    found = worked({"types.kind": (*kinds, *(None,) * 4)})
+    assert found["first_caution"][0].startswith(begins)
