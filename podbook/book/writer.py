@@ -12,7 +12,7 @@ from weakref import WeakKeyDictionary
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell, MergedCell
-from openpyxl.styles import Font
+from openpyxl.styles import Alignment, Font
 from openpyxl.styles.cell_style import StyleArray
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
@@ -162,9 +162,9 @@ class _Page:
             return
         _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, **styles)
 
-    def _headings(self, row: int, words: list[str], first_column: int = 1) -> None:
-        for column, word in enumerate(words, first_column):
-            alignment = look.LEFT if column == 1 or word in PLAIN_HEADINGS else look.CENTRED
+    def _headings(self, row: int, words: list[str], usual: Alignment = look.CENTRED) -> None:
+        for column, word in enumerate(words, 1):
+            alignment = look.LEFT if column == 1 or word in PLAIN_HEADINGS else usual
             _put(self.page.cell(row, column), word, look.HEADING, alignment=alignment, border=look.UNDER_ROW)
 
     def _node(self, node: Node, item: int = 0, strong: Font | None = None) -> None:
@@ -247,13 +247,15 @@ class _Page:
             _put(self.page.cell(laid.first_row - 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.rows, laid.first_row):
             self._label(row, node, laid.last_row - row + 1, block.heads, alignment=look.SHRUNK)
-            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
+            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.SHRUNK)
             if sourced:
                 _put(self.page.cell(row, 4), node.mark, look.SLANTED)
                 self._note(row, 5, last, source_of(node))
             elif node.note:
                 self._note(row, 4, last, node.note)
             self._node(node)
+            if node.role == "fixed" and node.unit == "text":
+                self.page.cell(row, 2).alignment = look.LEFT
 
     def _note(self, row: int, first: int, last: int, words: str) -> None:
         """Put a note beside a figure, over several columns and as many lines as it takes."""
@@ -275,8 +277,8 @@ class _Page:
         bounded = any(field.low is not None for field in block.fields)
         if block.headed:
             self._headings(laid.heading_row, [" ", *block.items, "Unit", *(BOUNDS if bounded else ())])
-        if block.headed and max(len(item) for item in block.items) > self.sheet.width:
-            self.page.row_dimensions[laid.heading_row].height = 28
+            lines = 1 + int(max(map(len, block.items)) // (self.sheet.width * 0.8))  # broken between words
+            self._tall(laid.heading_row, lines)
         beside = count + (5 if bounded else 3)
         noted = [node for node in block.fields if node.note] if block.notes else []
         self.widest = max(
@@ -311,7 +313,7 @@ class _Page:
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         units = laid.first_row - bound_rows(block) - 1
-        self._headings(units, ["Unit", *(shown(node.unit) for node in block.fields)])
+        self._headings(units, ["Unit", *(shown(node.unit) for node in block.fields)], look.UNIT)
         if bound_rows(block):
             for row, word in enumerate(BOUNDS, units + 1):
                 _put(self.page.cell(row, 1), word, look.SLANTED)
@@ -322,6 +324,17 @@ class _Page:
                 cell.protection, cell.fill, cell.border = look.OPEN, look.FILL_IN, look.BOX
         for node in block.fields:
             self._items(node, look.STRONG_SMALL)
+            if node.unit == "text" and node.role != "entry":
+                self._columned(node, laid.first_row, last=node is block.fields[-1])
+
+    def _columned(self, node: Node, row: int, *, last: bool) -> None:
+        """Give words that stand one under the other room: in more lines, or in the last column to the right."""
+        lines = 1 if last else self._lines(self._longest(node), self.sheet.width * 0.7)
+        for step, place in enumerate(self.layout.places[node.key].cells):
+            wrapped = look.WRAPPED if node.role == "fixed" else look.RIGHT_WRAPPED
+            self.page[place].alignment = look.LEFT if last else wrapped
+            if self.sheet.letters != 1:  # else a program makes rows as high as they must be
+                self._tall(row + step, lines)
 
     def _items(self, node: Node, strong: Font | None = None) -> None:
         for item in range(node.count):
