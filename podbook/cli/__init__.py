@@ -24,7 +24,7 @@ IN_BRIEF: dict[Callable[..., None], str] = {
     explain: "Tell how one cell comes about.",
     carry: "Take what is filled in to a new workbook.",
     season: "Tell a workbook's winter month by month.",
-    handout: "Print a workbook's winter and cautions on two pages, for the barn wall.",
+    handout: "Print two pages for the barn wall: winter plan and cautions.",
     outlook: "Ask what could go differently with a planting.",
     regions: "List regions and weather stations, or show one.",
     trees: "List the kinds of pod tree, or tell one.",
