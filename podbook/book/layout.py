@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from openpyxl.utils import get_column_letter
 
-from podbook.book.formula import Place
+from podbook.book.formula import Place, sheet_prefix
 from podbook.book.model import (
     Block,
     Book,
@@ -25,6 +25,7 @@ from podbook.book.model import (
     bounds_of,
     nodes_of_entry,
 )
+from podbook.errors import BookFault
 
 FIRST_BLOCK_ROW = 5
 PICTURE_ROWS = 16
@@ -61,6 +62,15 @@ class Layout:
     blocks: dict[str, tuple[Laid, ...]]
     places: dict[str, Place]
 
+    def headings(self, table: str) -> str:
+        """Return the cells that head the items of a table whose items stand side by side, with their sheet."""
+        for sheet, blocks in self.blocks.items():
+            for laid in blocks:
+                if isinstance(laid.block, Table) and laid.block.name == table and laid.block.across:
+                    last = get_column_letter(1 + len(laid.block.items))
+                    return f"{sheet_prefix(sheet)}$B${laid.heading_row}:${last}${laid.heading_row}"
+        raise BookFault(f"no table '{table}' has its items side by side")
+
 
 def lay_out(book: Book) -> Layout:
     """Give every block its rows and every node its cells."""
@@ -75,8 +85,11 @@ def bound_rows(table: Table) -> int:
 
 
 def _lay_sheet(sheet: Sheet, places: dict[str, Place]) -> tuple[Laid, ...]:
-    row, laid = FIRST_BLOCK_ROW, []
+    row = FIRST_BLOCK_ROW
+    laid: list[Laid] = []
     for block in sheet.blocks:
+        if isinstance(block, Picture) and block.beside:
+            row = laid[-1].title_row
         heading = row + 1
         if isinstance(block, Prose):
             first, length = row + 1, len(block.lines)

@@ -5,6 +5,8 @@ To fill in: a boxed cell. Computed: plain upright figures. From a source: slante
 
 from __future__ import annotations
 
+from typing import Literal
+
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
 
 INK = "1F2A24"
@@ -15,9 +17,10 @@ LEAF = "2F5D46"
 ALARM = "9B1C1C"
 ALARM_GROUND = "FBE3E0"
 PAPER = "FFFFFF"
+RULE = "B9B2A3"
 FACE = "Calibri"
 
-_line = Side(style="thin", color="B9B2A3")
+_line = Side(style="thin", color=RULE)
 _box = Side(style="medium", color=BARK)
 
 TITLE = Font(name=FACE, size=18, bold=True, color=LEAF)
@@ -31,7 +34,7 @@ STRONG_SMALL = Font(name=FACE, size=10, bold=True, color=INK)
 ALARMED = Font(name=FACE, bold=True, color=ALARM)
 
 UNDER_BLOCK = Border(bottom=Side(style="medium", color=LEAF))
-UNDER_ROW = Border(bottom=Side(style="hair", color="B9B2A3"))
+UNDER_ROW = Border(bottom=Side(style="hair", color=RULE))
 BOX = Border(left=_box, right=_box, top=_box, bottom=_box)
 STRONG_BOX = Border(top=_line, bottom=_line)
 
@@ -40,20 +43,29 @@ ALARM_FILL = PatternFill("solid", bgColor=ALARM_GROUND)
 
 OPEN = Protection(locked=False)
 LEFT = Alignment(horizontal="left", vertical="center")
-INDENTED = Alignment(horizontal="left", vertical="center", indent=1, shrink_to_fit=True)
 SHRUNK = Alignment(horizontal="left", vertical="center", shrink_to_fit=True)
 WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True)
 NOTE = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
+UNIT = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
 RIGHT = Alignment(horizontal="right", vertical="center")
 RIGHT_SHRUNK = Alignment(horizontal="right", vertical="center", shrink_to_fit=True)
 RIGHT_WRAPPED = Alignment(horizontal="right", vertical="center", wrap_text=True)
 
-SHADES = ("4A2F1A", "7FA98B", "E8D9A8", "2F5D46", "B9B2A3")
-"""Fills of a chart's series, dark to light in turn, so that they differ in grey."""
-STROKES = (("4A2F1A", "solid"), ("2F5D46", "dash"), ("6B4A2B", "sysDot"), ("5B665F", "dashDot"))
+SHADES = ("4A2F1A", "7FA98B", "E8D9A8", "2F5D46", RULE)
+"""Grounds of a chart's series, dark to light in turn."""
+FILLS: tuple[tuple[str, Literal["", "wdUpDiag"]], ...] = ((SHADES[0], ""), (SHADES[1], "wdUpDiag"), (SHADES[2], ""))
+"""Ground and hatching of a chart's bars in turn: dark, hatched, light."""
+STROKES: tuple[tuple[str, Literal["solid", "dash", "sysDot", "dashDot"]], ...] = (
+    ("4A2F1A", "solid"),
+    ("2F5D46", "dash"),
+    ("6B4A2B", "sysDot"),
+    ("5B665F", "dashDot"),
+)
 """Colour and dash of a chart's lines in turn, all dark, so that they differ in grey by their dashes."""
 GRID = "D9D4C8"
 
-LABEL_WIDTH = 46.0
+TITLE_HEIGHT, HEADING_HEIGHT = 27.0, 63.0
+"""Heights of a sheet's title, and of headings of five lines, in points."""
+LABEL_WIDTH = 49.0
 FIGURE_WIDTH = 11.5

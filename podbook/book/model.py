@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
@@ -110,9 +110,9 @@ class Picture:
     """A chart of some nodes over the items of their table."""
 
     title: str
-    kind: Literal["stacked", "columns", "line"]
+    kind: Literal["stacked", "columns", "lying", "line"]
     categories: str
-    """Key of the node that names the items."""
+    """Key of the node that names the items, or the table whose headings do."""
     series: tuple[tuple[str, str], ...]
     """Keys, and the words for each in the legend."""
     along: str
@@ -121,6 +121,10 @@ class Picture:
     """Title of the axis of values, with its unit."""
     end: float | None = None
     """Where the axis of items ends, if they are numbers."""
+    columns: tuple[int, int] = (1, 7)
+    """First and last of the columns that it covers."""
+    beside: bool = False
+    """Whether it stands beside the picture before it."""
 
 
 @dataclass(frozen=True)
@@ -147,6 +151,8 @@ class Sheet:
     """Numbers of the blocks before which a page is turned; where there are none the sheet is fitted as a whole."""
     width: float = FIGURE_WIDTH
     """Width of its columns of figures, in digits."""
+    wider: Mapping[str, float] = field(default_factory=dict)
+    """Width of columns that are wider than the rest, by their letters."""
     label_width: float = LABEL_WIDTH
     """Width of its column of labels."""
     letters: float = 1.0

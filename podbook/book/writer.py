@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import zipfile
 from collections.abc import Mapping, Sequence
 from copy import copy
 from dataclasses import replace
@@ -13,25 +12,19 @@ from weakref import WeakKeyDictionary
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell, MergedCell
-from openpyxl.formatting.rule import CellIsRule, FormulaRule
-from openpyxl.styles import Font
+from openpyxl.styles import Alignment, Font
 from openpyxl.styles.cell_style import StyleArray
-from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import files, recalc
-from podbook.book import charts, look, paper
+from podbook.book import charts, entering, look, package, paper, view
 from podbook.book.formula import absolute, precedents, rendered, sheet_prefix
 from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
 from podbook.book.model import Book, Entries, Picture, Prose, Ruled, Sheet, Single, Table, bounds_of, nodes_of_entry
-from podbook.book.node import Content, Node, defined_name
+from podbook.book.node import Content, Node
 from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SENTENCE_HEADINGS, SINGLE_HEADINGS, origin, source_of
 from podbook.units import shown
-
-EPOCH = "2000-01-01T00:00:00Z"
-"""Stamp of every file, so that two builds of one book are the same bytes."""
 
 LAST_OF_ORIGIN = 13
 """Number of the column up to which is said where a default comes from."""
@@ -59,20 +52,7 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
     with files.drafted(path) as draft:
         _workbook(book).save(draft)
         recalc.fill(draft)
-        _settle(draft)
-
-
-def _settle(path: Path) -> None:
-    """Take the time of day out of a file."""
-    with zipfile.ZipFile(path) as archive:
-        members = [(info.filename, archive.read(info)) for info in archive.infolist()]
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, content in members:
-            if name == "docProps/core.xml":
-                content = re.sub(rb"(<dcterms:\w+[^>]*>)[^<]*", rb"\g<1>" + EPOCH.encode(), content)
-            info = zipfile.ZipInfo(name, (2000, 1, 1, 0, 0, 0))
-            info.compress_type = zipfile.ZIP_DEFLATED
-            archive.writestr(info, content)
+        package.settle(draft)
 
 
 def write_alone(book: Book, title: str, values: Values, path: Path) -> None:
@@ -132,12 +112,16 @@ class _Page:
         page = self.page
         _put(page["A1"], self.sheet.title, look.TITLE)
         _put(page["A2"], self.sheet.purpose, look.PURPOSE)
-        page.row_dimensions[1].height = 27
+        page.row_dimensions[1].height = look.TITLE_HEIGHT
         if self.sheet.filled_in:
             _put(page["A3"], KINDS_OF_CELL, look.SLANTED)
         for number, laid in enumerate(self.layout.blocks[self.sheet.title]):
             if number == self.sheet.printed:
                 printed = self.widest
+            if isinstance(laid.block, Picture):  # a chart bears its own title
+                self.pictures.append((laid.block, laid.title_row))
+                self.widest = max(self.widest, laid.block.columns[1])
+                continue
             _put(page.cell(laid.title_row, 1), laid.block.title, look.BLOCK, border=look.UNDER_BLOCK)
             if isinstance(laid.block, Entries):
                 self._entries(laid, laid.block)
@@ -145,36 +129,17 @@ class _Page:
                 (self._sentences if laid.block.wide else self._singles)(laid, laid.block)
             elif isinstance(laid.block, Table):
                 (self._across if laid.block.across else self._down)(laid, laid.block)
-            elif isinstance(laid.block, Picture):
-                self.pictures.append((laid.block, laid.first_row))
             elif isinstance(laid.block, Ruled):
                 self._ruled(laid)
             else:
                 self._prose(laid, laid.block)
         if self.sheet.printed is not None:
             self.widest = printed
-        self._set_page()
-
-    def _set_page(self) -> None:
-        page = self.page
-        page.sheet_view.showGridLines = False
-        page.column_dimensions["A"].width = self.sheet.label_width
         if self.sheet.letters != 1:
             self._enlarge()
-        for column in range(2, page.max_column + 1):
-            page.column_dimensions[get_column_letter(column)].width = self.sheet.width
-        page.freeze_panes = "B4"
-        page.protection.sheet = True
-        page.protection.formatCells = False
-        page.protection.formatColumns = False
-        page.protection.formatRows = False
+        view.set_view(page, self.sheet, self.layout)
         farm = str(self.book.nodes["book_title"].contents[0])
         paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest, farm)
-        alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
-        area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
-        page.conditional_formatting.add(area, alarm)
-        look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
-        page.conditional_formatting.add(area, look_out)
 
     def _enlarge(self) -> None:
         """Write larger letters in rows as much taller."""
@@ -197,9 +162,9 @@ class _Page:
             return
         _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, **styles)
 
-    def _headings(self, row: int, words: list[str], first_column: int = 1) -> None:
-        for column, word in enumerate(words, first_column):
-            alignment = look.LEFT if column == 1 or word in PLAIN_HEADINGS else look.CENTRED
+    def _headings(self, row: int, words: list[str], usual: Alignment = look.CENTRED) -> None:
+        for column, word in enumerate(words, 1):
+            alignment = look.LEFT if column == 1 or word in PLAIN_HEADINGS else usual
             _put(self.page.cell(row, column), word, look.HEADING, alignment=alignment, border=look.UNDER_ROW)
 
     def _node(self, node: Node, item: int = 0, strong: Font | None = None) -> None:
@@ -230,44 +195,19 @@ class _Page:
             alignment = look.SHRUNK if node.unit == "text" else look.RIGHT
             _dress(cell, number_format=node.look, alignment=alignment, font=look.SLANTED, border=look.UNDER_ROW)
 
-    def _validation(self, node: Node) -> None:
-        """Say what belongs in the cells of an entry, and refuse what can't be used."""
-        place = self.layout.places[node.key]
-        if node.choices:
-            rule = DataValidation(type="list", formula1=defined_name(node.choices), allow_blank=bool(node.table))
-            rule.error = "Choose one of the words in the list."
-        elif node.low is not None:
-            rule = DataValidation(
-                type="decimal",
-                operator="between",
-                formula1=f"{node.low:.12g}",
-                formula2=f"{node.high:.12g}",
-                allow_blank=bool(node.table),
-            )
-            rule.error = f"A number from {_bounds(node)}, without commas or words."
-        else:
-            rule = DataValidation()  # any text
-        if rule.type is not None:
-            rule.errorTitle = "Not a figure the book can use"
-            rule.showErrorMessage = True
-        if prompt := prompt_of(node):
-            rule.prompt, rule.showInputMessage = prompt, True
-        if rule.type is None and not prompt:
-            return
-        rule.add(f"{place.cells[0]}:{place.cells[-1]}" if len(place.cells) > 1 else place.cells[0])
-        self.page.add_data_validation(rule)
-
     def _entries(self, laid: Laid, block: Entries) -> None:
         self._headings(laid.heading_row, list(FIGURE_HEADINGS))
         self.widest = max(self.widest, LAST_OF_ORIGIN)
         for row, entry in enumerate(block.rows, laid.first_row):
             _put(self.page.cell(row, 1), entry.label, look.PLAIN)
-            _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.CENTRED)
+            _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.UNIT)
             self._note(row, 9, LAST_OF_ORIGIN, origin(entry))
             for node in nodes_of_entry(entry):
                 self._node(node)
                 if node.role == "entry":
-                    self._validation(node)
+                    entering.add(self.page, node, self.layout.places[node.key])
+                elif node.role == "fixed" and node.unit == "text":
+                    self.page[self.layout.places[node.key].cells[0]].alignment = look.RIGHT_SHRUNK
 
     def _sentences(self, laid: Laid, block: Single) -> None:
         """Put a block of sentences over the whole width of the page."""
@@ -307,13 +247,15 @@ class _Page:
             _put(self.page.cell(laid.first_row - 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.rows, laid.first_row):
             self._label(row, node, laid.last_row - row + 1, block.heads, alignment=look.SHRUNK)
-            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
+            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.SHRUNK)
             if sourced:
                 _put(self.page.cell(row, 4), node.mark, look.SLANTED)
                 self._note(row, 5, last, source_of(node))
             elif node.note:
                 self._note(row, 4, last, node.note)
             self._node(node)
+            if node.role == "fixed" and node.unit == "text":
+                self.page.cell(row, 2).alignment = look.LEFT
 
     def _note(self, row: int, first: int, last: int, words: str) -> None:
         """Put a note beside a figure, over several columns and as many lines as it takes."""
@@ -335,8 +277,8 @@ class _Page:
         bounded = any(field.low is not None for field in block.fields)
         if block.headed:
             self._headings(laid.heading_row, [" ", *block.items, "Unit", *(BOUNDS if bounded else ())])
-        if block.headed and max(len(item) for item in block.items) > self.sheet.width:
-            self.page.row_dimensions[laid.heading_row].height = 28
+            lines = 1 + int(max(map(len, block.items)) // (self.sheet.width * 0.8))  # broken between words
+            self._tall(laid.heading_row, lines)
         beside = count + (5 if bounded else 3)
         noted = [node for node in block.fields if node.note] if block.notes else []
         self.widest = max(
@@ -348,7 +290,7 @@ class _Page:
             label = node if block.headed else replace(node, headline=False)
             self._label(row, label, laid.last_row - row + 1, block.heads, border=look.UNDER_ROW)
             if block.headed:
-                _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.CENTRED)
+                _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.UNIT)
             self._items(node)
             if node in noted:
                 self._note(row, beside, beside + NOTE_COLUMNS - 1, node.note)
@@ -366,12 +308,12 @@ class _Page:
 
     def _down(self, laid: Laid, block: Table) -> None:
         self._headings(laid.heading_row, [" ", *(node.label for node in block.fields)])
-        self.page.row_dimensions[laid.heading_row].height = 58
+        self.page.row_dimensions[laid.heading_row].height = look.HEADING_HEIGHT
         self.widest = max(self.widest, len(block.fields) + 1 - block.aside)
         if block.note:
             _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
         units = laid.first_row - bound_rows(block) - 1
-        self._headings(units, ["Unit", *(shown(node.unit) for node in block.fields)])
+        self._headings(units, ["Unit", *(shown(node.unit) for node in block.fields)], look.UNIT)
         if bound_rows(block):
             for row, word in enumerate(BOUNDS, units + 1):
                 _put(self.page.cell(row, 1), word, look.SLANTED)
@@ -379,15 +321,26 @@ class _Page:
             cell = self.page.cell(row, 1)
             _put(cell, label, look.PLAIN, border=look.UNDER_ROW)
             if block.open_labels:
-                cell.protection, cell.fill = look.OPEN, look.FILL_IN
+                cell.protection, cell.fill, cell.border = look.OPEN, look.FILL_IN, look.BOX
         for node in block.fields:
             self._items(node, look.STRONG_SMALL)
+            if node.unit == "text" and node.role != "entry":
+                self._columned(node, laid.first_row, last=node is block.fields[-1])
+
+    def _columned(self, node: Node, row: int, *, last: bool) -> None:
+        """Give words that stand one under the other room: in more lines, or in the last column to the right."""
+        lines = 1 if last else self._lines(self._longest(node), self.sheet.width * 0.7)
+        for step, place in enumerate(self.layout.places[node.key].cells):
+            wrapped = look.WRAPPED if node.role == "fixed" else look.RIGHT_WRAPPED
+            self.page[place].alignment = look.LEFT if last else wrapped
+            if self.sheet.letters != 1:  # else a program makes rows as high as they must be
+                self._tall(row + step, lines)
 
     def _items(self, node: Node, strong: Font | None = None) -> None:
         for item in range(node.count):
             self._node(node, item, strong)
         if node.role == "entry":
-            self._validation(node)
+            entering.add(self.page, node, self.layout.places[node.key])
             for bound in bounds_of(node):
                 self._node(bound)
 
@@ -404,17 +357,6 @@ class _Page:
             self.page.row_dimensions[row].height = RULED_HEIGHT
             for column in range(1, self.sheet.sentences + 1):
                 _dress(self.page.cell(row, column), border=look.UNDER_ROW)
-
-
-def _bounds(node: Node) -> str:
-    return f"{node.low:g} to {node.high:g} {shown(node.unit)}".rstrip()
-
-
-def prompt_of(node: Node) -> str:
-    """Return what is shown when the cell of an entry is chosen: what it is, where to get it, and its range."""
-    label = node.label.removesuffix(" (as filled in)")
-    bounds = f"From {_bounds(node)}." if node.low is not None and not node.choices else ""
-    return " ".join(filter(None, (f"{label}.", node.note, bounds))) if node.note or bounds else ""
 
 
 def _fill(cell: Cell | MergedCell, content: Content) -> None:

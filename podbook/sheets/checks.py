@@ -53,9 +53,9 @@ def _amiss(name: str, title: str, counted: Single) -> Table:
         title,
         labels,
         (
-            fixed_field(f"{name}.what", "What", "text", labels),
             worked(f"{name}.there", "There are some", "flag", f"=IF(INDEX({counted.span},{{#}})=0,0,1)",
                    by(picks.any_at_all, number=f"{counted.span}@{{#}}"), size=len(labels), look="0"),
+            fixed_field(f"{name}.what", "What", "text", labels),
         ),
         across=False,
     )  # fmt: skip

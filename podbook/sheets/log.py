@@ -143,13 +143,13 @@ def _entries() -> Entries:
 
 
 def _pictures() -> tuple[Picture, ...]:
-    def picture(name: str, title: str, up: str) -> Picture:
+    def picture(name: str, title: str, up: str, columns: tuple[int, int]) -> Picture:
         series = ((f"against.{name}_plan", "planned"), (f"against.{name}_seen", "logged"))
-        return Picture(title, "columns", "months.label", series, "Month", up)
+        return Picture(title, "columns", "months.label", series, "Month", up, columns=columns, beside=columns[0] > 1)
 
     return (
-        picture("dropped", "Pods dropped, month by month", "Dry pods, lb"),
-        picture("hay", "Hay fed, month by month", "Hay, tons"),
+        picture("dropped", "Pods dropped, month by month", "Dry pods, lb", (1, 5)),
+        picture("hay", "Hay fed, month by month", "Hay, tons", (6, 12)),
     )
 
 

@@ -23,7 +23,7 @@ def sheet() -> Sheet:
         if following is None or following.species != kind.species:
             blocks.append(_cautions(kind.species))
     purpose = "Kinds of tree that drop pods, nuts or fruit: a handbook page. The book takes nothing from here but cautions and what keeps."
-    return Sheet("Pod trees", purpose, tuple(blocks), turns=tuple(turns), width=13.5)
+    return Sheet("Pod trees", purpose, tuple(blocks), turns=tuple(turns), width=14.5)
 
 
 def heading(caution: Caution) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Sheet, Single, Table
+from podbook.book.model import Picture, Sheet, Single, Table
 from podbook.book.node import Content, Node, Ref, by, entry_field, worked
 from podbook.inputs.filled import TYPES, Filled, padded
 from podbook.inputs.lab import LabSheet
@@ -31,7 +31,21 @@ def sheet(filled: Filled) -> Sheet:
     return Sheet(
         "Pods",
         "Six lab sheets side by side, as printed; then what they mean for stock.",
-        (_access(), _chosen(), _lab(filled)),
+        (*_pictures(), _access(), _chosen(), _lab(filled)),
+    )
+
+
+def _pictures() -> tuple[Picture, ...]:
+    """Return what one tree of each type gives, a chart a measure, side by side."""
+    compared = (
+        ("crop", "Pods of a tree", "Pods, lb dry", (1, 1)),
+        ("sugar_tree", "Sugar of a tree", "Sugar, lb", (2, 4)),
+        ("me_tree", "Energy reached, of a tree", "Energy (ME), Mcal", (5, 7)),
+        ("cp_tree", "Protein reached, of a tree", "Crude protein, lb", (8, 10)),
+    )
+    return tuple(
+        Picture(title, "lying", "lab.label", ((f"lab.{name}", title),), "Type of tree", unit, columns=columns, beside=columns[0] > 1)
+        for name, title, unit, columns in compared
     )
 
 

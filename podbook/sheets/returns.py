@@ -22,11 +22,11 @@ def sheet() -> Sheet:
     return Sheet(
         "Returns",
         "Does planting pay? Forty years, in dollars of the year of planting: no inflation in money or rates.",
-        (cases, results, _picture(), _notes(), plan(USUAL), yields, _break_even(),
+        (cases, results, *_pictures(), _notes(), plan(USUAL), yields, _break_even(),
          cases_worked, results_worked, yields_worked, _coefficients(), ages(),
          *(plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), tried(), tried_worths()),
-        printed=7,
-        turns=(4,),
+        printed=8,
+        turns=(5,),
         width=10.5,
     )  # fmt: skip
 
@@ -184,10 +184,15 @@ def _results() -> tuple[Table, Table]:
     return results, workings
 
 
-def _picture() -> Picture:
+def _pictures() -> tuple[Picture, Picture]:
     order = (USUAL, *(number for number in range(len(CASES), 0, -1) if number != USUAL))
     running = tuple((f"plan_{number}.running", f"{CASES[number - 1].lower()} case") for number in order)
-    return Picture("Money in and out, added up from the year of planting", "line", f"plan_{USUAL}.year", running, "Years after planting", "Running total, $", YEARS)
+    worth = (("returns.worth_own", "worth today"),)
+    return (
+        Picture("Money in and out, added up from the year of planting", "line", f"plan_{USUAL}.year", running, "Years after planting",
+                "Running total, $", YEARS, columns=(1, 6)),
+        Picture("Worth today (NPV) at your rate", "columns", "cases", worth, "Case", "NPV, $", columns=(7, 11), beside=True),
+    )  # fmt: skip
 
 
 def _notes() -> Prose:

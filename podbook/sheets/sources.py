@@ -23,6 +23,7 @@ def sheet() -> Sheet:
         "Sources",
         "Where every coefficient comes from. Locked: a change here changes what the formulas mean.",
         (marks, *coefficients.ALL, farm.lists()),
+        wider={"B": 12.5, "C": 18.5, "D": 13},
     )
 
 

@@ -138,7 +138,7 @@ def _types(filled: Filled) -> Table:
 
 def _picture() -> Picture:
     series = (("years.dry", "borne"), ("years.reaching", "that stock find"))
-    return Picture("Pods an acre over the years", "line", "years.age", series, "Years after planting", "Dry pods, lb an acre", YEARS)
+    return Picture("Pods an acre over the years", "line", "years.age", series, "Years after planting", "Dry pods, lb an acre", YEARS, columns=(1, 9))
 
 
 def _years() -> Table:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import gzip
 import os
 import re
 import shutil
 import subprocess
+import zipfile
 from collections import Counter
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -41,16 +44,21 @@ def workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+def by_libreoffice(workbook: Path, kind: str) -> Path:
+    """Convert a workbook to another kind of file beside it."""
+    need("soffice")
+    profile = workbook.parent / "profile"
+    command = ["soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless", "--norestore"]
+    command += ["--convert-to", kind, "--outdir", str(workbook.parent), str(workbook)]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    return workbook.with_suffix(f".{kind}")
+
+
 @pytest.fixture(scope="module")
 def pages(workbook: Path) -> list[str]:
     """The text of every page."""
-    need("soffice")
     need("pdftotext")
-    profile = workbook.parent / "profile"
-    command = ["soffice", f"-env:UserInstallation={profile.as_uri()}", "--headless", "--norestore"]
-    command += ["--convert-to", "pdf", "--outdir", str(workbook.parent), str(workbook)]
-    subprocess.run(command, check=True, capture_output=True, timeout=120)
-    reading = ["pdftotext", "-layout", "-enc", "UTF-8", str(workbook.with_suffix(".pdf")), "-"]
+    reading = ["pdftotext", "-layout", "-enc", "UTF-8", str(by_libreoffice(workbook, "pdf")), "-"]
     text = subprocess.run(reading, check=True, capture_output=True, encoding="utf-8", timeout=60).stdout
     return text.removesuffix("\f").split("\f")
 
@@ -112,3 +120,29 @@ def test_every_figure_on_the_first_page_is_printed_with_its_name(workbook: Path,
     assert [
         label for label in labels if not re.search(rf"{re.escape(str(label))}\s+(?:-?[$]?[\d,.]+|none)", pages[0])
     ] == []
+
+
+def drawings(workbook: Path) -> str:
+    """Return all drawings of a workbook, one after the other."""
+    with zipfile.ZipFile(workbook) as package:
+        names = [name for name in package.namelist() if re.fullmatch(r"xl/drawings/drawing\d+\.xml", name)]
+        return "".join(package.read(name).decode() for name in names)
+
+
+def test_libreoffice_shows_every_chart_with_its_words(workbook: Path) -> None:
+    flat = by_libreoffice(workbook, "fods").read_text(encoding="utf-8")
+    told = re.findall(r"<svg:desc>((?:Bar|Line) chart: [^<]*)</svg:desc>", flat)
+    assert len(told) >= 12
+    assert sorted(map(unescape, told)) == sorted(map(unescape, re.findall(r' descr="([^"]*)"', drawings(workbook))))
+
+
+def test_gnumeric_shows_every_chart_with_its_titles(workbook: Path, tmp_path: Path) -> None:
+    need("ssconvert")
+    into = tmp_path / "farm.gnumeric"
+    subprocess.run(["ssconvert", str(workbook), str(into)], check=True, capture_output=True, timeout=60)
+    shown = gzip.decompress(into.read_bytes()).decode()
+    names = re.findall(r'<gnm:SheetObjectGraph Name="([^"]*)"', shown)
+    assert len(names) >= 12
+    assert sorted(names) == sorted(re.findall(r'<cNvPr [^>]*name="([^"]*)"', drawings(workbook)))
+    counted = Counter(re.findall(r'<GogObject role="([\w-]+)"', shown))
+    assert (counted["Plot"], counted["Title"], counted["Label"]) == (len(names), len(names), 2 * len(names))

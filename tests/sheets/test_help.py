@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from podbook import regions, systems
-from podbook.book.writer import prompt_of
+from podbook.book.entering import prompt_of
 from podbook.inputs.farm import filled
 from podbook.sheets import book_of
 from podbook.sheets.help import helps

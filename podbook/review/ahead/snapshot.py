@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from podbook import files, recalc
-from podbook.book import look
+from podbook.book import look, package
 from podbook.errors import PodbookError
 from podbook.review import bounded
 from podbook.review.ahead.drawings import lost, told
@@ -66,6 +66,7 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str,
     _fill(workbook, workbook.create_sheet(SHEET), result, fingerprint(found))
     with files.drafted(into) as draft:
         workbook.save(draft)
+        package.tell_charts(draft)
         bounded.one(draft, recalc.fill)
     return missing
 
@@ -105,6 +106,7 @@ def _fill(workbook: Workbook, page: Worksheet, result: Outlook, inputs: str) -> 
     page.column_dimensions["A"].width = look.LABEL_WIDTH
     for letter in "BCDEFGH":
         page.column_dimensions[letter].width = look.FIGURE_WIDTH
+    page.row_dimensions[1].height = look.TITLE_HEIGHT
     _put(page, 1, [SHEET], look.TITLE)
     _put(page, 2, ["What could go differently: one range at a time, and all at once in many draws."], look.PURPOSE)
     for row, line in enumerate(CAUTION, 3):
@@ -130,9 +132,7 @@ def _put(page: Worksheet, row: int, words: list[Any], font: Any, looks: Mapping[
     for column, word in enumerate(words, 1):
         cell = page.cell(row, column, word)
         cell.font = font
-        cell.alignment = (
-            look.LEFT if isinstance(word, str) and column == 1 else look.CENTRED if font is look.HEADING else look.RIGHT
-        )
+        cell.alignment = look.RIGHT if not isinstance(word, str) else look.LEFT if column == 1 else look.CENTRED
         cell.number_format = (looks or {}).get(column, "General" if isinstance(word, str) else "#,##0.00")
 
 
@@ -180,7 +180,7 @@ def _swings(page: Worksheet, row: int, result: Outlook) -> int:
         look.HEADING,
     )
     page.row_dimensions[row + 1].height = 30
-    for step, each in enumerate(reversed(result.swings), row + 2):
+    for step, each in enumerate(result.swings, row + 2):
         quantity, planned = each.quantity, result.likely[NPV]
         numbers = [
             quantity.low,
@@ -214,24 +214,23 @@ def _charts(
     page: Worksheet, tornado_at: int, swings: tuple[int, int], histogram_at: int, bars: tuple[int, int]
 ) -> None:
     from openpyxl.chart import BarChart, Reference, Series
+    from openpyxl.chart.data_source import AxDataSource, StrRef
 
-    tornado, histogram = BarChart(barDir="bar", overlap=100, gapWidth=40), BarChart(barDir="col", gapWidth=5)
-    for column, words, shade in ((7, "at the lowest", look.SHADES[1]), (8, "at the highest", look.SHADES[0])):
+    from podbook.book import charts
+
+    tornado, histogram = charts.lying_bars(overlap=100), BarChart(barDir="col", gapWidth=5)
+    named = str(Reference(page, min_col=1, min_row=swings[0], max_row=swings[1]))
+    for number, (column, words) in enumerate(((7, "at the lowest"), (8, "at the highest"))):
         series = Series(Reference(page, min_col=column, min_row=swings[0], max_row=swings[1]), title=words)
-        series.graphicalProperties.solidFill = shade
+        series.cat = AxDataSource(strRef=StrRef(f=named))
+        charts.fill(series, number)
         tornado.series.append(series)
-    tornado.set_categories(Reference(page, min_col=1, min_row=swings[0], max_row=swings[1]))
-    histogram.add_data(Reference(page, min_col=2, min_row=bars[0], max_row=bars[1]))
-    histogram.series[0].graphicalProperties.solidFill = look.SHADES[3]
+    histogram.append(Series(Reference(page, min_col=2, min_row=bars[0], max_row=bars[1]), title="draws"))
+    charts.fill(histogram.series[0], 1)
     histogram.set_categories(Reference(page, min_col=1, min_row=bars[0], max_row=bars[1]))
-    histogram.legend = None
-    for chart, up, along, row in (
-        (tornado, "Net present value against the plan, $", "Range", tornado_at),
-        (histogram, "Draws", "Net present value, $", histogram_at),
-    ):
-        chart.width, chart.height = 25, 9
-        chart.x_axis.title, chart.y_axis.title = along, up
-        chart.x_axis.delete = chart.y_axis.delete = False
-        chart.x_axis.tickLblPos = "low"
-        page.add_chart(chart, f"A{row}")
-    tornado.legend.position = "b"
+    up, worth = "Net present value against the plan, $", "Net present value, $"
+    charts.dress(tornado, "What moves the result most: one range at a time", "Range", up)
+    charts.dress(histogram, "How the draws fall", worth, "Draws")
+    histogram.x_axis.number_format, histogram.x_axis.axPos = "#,##0", "b"
+    for chart, row in ((tornado, tornado_at), (histogram, histogram_at)):
+        charts.put(page, chart, row, (1, 8), CHART_ROWS - 1)

@@ -7,7 +7,7 @@ from base64 import b64encode
 
 from podbook.book import look
 
-RULE = look.SHADES[4]
+RULE = look.RULE
 FACES = f'{look.FACE}, Carlito, "Liberation Sans", Arial, sans-serif'
 STYLE = f"""
 * {{ box-sizing: border-box; }}
