@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from openpyxl.utils import get_column_letter
-
 from podbook.book.formula import Place, sheet_prefix
 from podbook.book.model import (
     Block,
@@ -25,6 +23,7 @@ from podbook.book.model import (
     bounds_of,
     nodes_of_entry,
 )
+from podbook.coordinates import letters
 from podbook.errors import BookFault
 
 FIRST_BLOCK_ROW = 5
@@ -67,7 +66,7 @@ class Layout:
         for sheet, blocks in self.blocks.items():
             for laid in blocks:
                 if isinstance(laid.block, Table) and laid.block.name == table and laid.block.across:
-                    last = get_column_letter(1 + len(laid.block.items))
+                    last = letters(1 + len(laid.block.items))
                     return f"{sheet_prefix(sheet)}$B${laid.heading_row}:${last}${laid.heading_row}"
         raise BookFault(f"no table '{table}' has its items side by side")
 
@@ -135,14 +134,14 @@ def _place_table(title: str, table: Table, first: int, places: dict[str, Place])
         places[node.key] = Place(title, (f"A{row}",))
     for position, field in enumerate(table.fields):
         if table.across:
-            cells = tuple(f"{get_column_letter(2 + item)}{first + position}" for item in range(count))
+            cells = tuple(f"{letters(2 + item)}{first + position}" for item in range(count))
         else:
-            cells = tuple(f"{get_column_letter(2 + position)}{first + item}" for item in range(count))
+            cells = tuple(f"{letters(2 + position)}{first + item}" for item in range(count))
         places[field.key] = Place(title, cells)
         for bound in bounds_of(field) if field.role == "entry" else ():
             high = bound.key.endswith("_high")
             if table.across:
-                coordinate = f"{get_column_letter(count + (4 if high else 3))}{first + position}"
+                coordinate = f"{letters(count + (4 if high else 3))}{first + position}"
             else:
-                coordinate = f"{get_column_letter(2 + position)}{first - (1 if high else 2)}"
+                coordinate = f"{letters(2 + position)}{first - (1 if high else 2)}"
             places[bound.key] = Place(title, (coordinate,))

@@ -67,5 +67,3 @@ GRID = "D9D4C8"
 
 TITLE_HEIGHT, HEADING_HEIGHT = 27.0, 63.0
 """Heights of a sheet's title, and of headings of five lines, in points."""
-LABEL_WIDTH = 49.0
-FIGURE_WIDTH = 11.5

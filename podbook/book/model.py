@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
-from podbook.book.look import FIGURE_WIDTH, LABEL_WIDTH
 from podbook.book.node import Content, Node, by, defined_name
 from podbook.errors import BookFault
 from podbook.reference import book as reference
 from podbook.systems import METRIC, US, Turn, metric
+
+LABEL_WIDTH, FIGURE_WIDTH = 49.0, 11.5
+"""Widths of a sheet's first column and of the others, in digits, where it does not say."""
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from podbook.proof.evaluate import Column
 from podbook.proof.here import Here
 from podbook.recalc import Address, Cell
 from podbook.review import own
-from podbook.review.ahead import snapshot
+from podbook.review.ahead import stamp
 from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
 from podbook.review.find import Opened, entered, opened, wanted
@@ -103,7 +103,7 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         judged.append((here, values))
     here, values = judged[0]
     wrong = tuple(slips(found.book, found.places, lambda key: entered(found, values, key), here.expected))
-    state = snapshot.state(found)
+    state = stamp.state(found)
     return Verdict(
         str(path),
         found.title,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
@@ -13,32 +11,25 @@ import numpy as np
 
 from podbook import files, recalc
 from podbook.book import look, package
+from podbook.book.model import FIGURE_WIDTH, LABEL_WIDTH
 from podbook.errors import PodbookError
 from podbook.review import bounded
 from podbook.review.ahead.drawings import lost, told
 from podbook.review.ahead.outlook import NPV, RESULTS, Outlook
-from podbook.review.find import SNAPSHOT, Opened, filled_in, loaded, opened
+from podbook.review.ahead.stamp import AREA, INPUTS, NUMBERS, fingerprint, stamp_of
+from podbook.review.find import loaded, opened
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
 SHEET = "Outlook"
-INPUTS, NUMBERS, AREA = SNAPSHOT
 BINS = 24
 CHART_ROWS = 19
 CAUTION = (
     "A snapshot: it does not move when the book changes. 'podbook verify' says when it is stale.",
     "The ranges are yours, and no promise: what is not in them is not in here. Frost counts as an expected loss.",
 )
-
-
-def fingerprint(found: Opened) -> str:
-    """Return a fingerprint of everything that is filled in, of formulas what they come to."""
-    entries = [
-        (key, [_settled(each) for each in column]) for key, column in filled_in(found).items() if key in found.places
-    ]
-    return _hashed([found.book.region, entries])
 
 
 def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str, Counter[str]]:
@@ -71,41 +62,14 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str,
     return missing
 
 
-def state(found: Opened) -> str:
-    """Return what is wrong with the snapshot of a workbook: nothing where it has none, or one that still holds."""
-    if found.snapshot is None:
-        return ""
-    if found.snapshot[INPUTS] != fingerprint(found):
-        return "is stale: something was filled in since"
-    if found.snapshot[NUMBERS] != stamp_of(found.snapshot[AREA]):
-        return "was changed by hand"
-    return ""
-
-
-def stamp_of(rows: Any) -> str:
-    """Return the fingerprint of what stands in some rows of cells."""
-    return _hashed([[_settled(each) for each in row] for row in rows])
-
-
-def _settled(content: Any) -> Any:
-    """Return a content so that it survives being saved by another program: numbers to twelve digits, no empty text."""
-    if isinstance(content, int | float) and not isinstance(content, bool):
-        return f"{float(content):.12g}"
-    return None if not content else content if isinstance(content, bool | str) else str(content)
-
-
-def _hashed(content: Any) -> str:
-    return hashlib.sha256(json.dumps(content, ensure_ascii=False).encode()).hexdigest()[:20]
-
-
 def _fill(workbook: Workbook, page: Worksheet, result: Outlook, inputs: str) -> None:
     from openpyxl.workbook.defined_name import DefinedName
     from openpyxl.worksheet.properties import PageSetupProperties
 
     page.sheet_view.showGridLines = False
-    page.column_dimensions["A"].width = look.LABEL_WIDTH
+    page.column_dimensions["A"].width = LABEL_WIDTH
     for letter in "BCDEFGH":
-        page.column_dimensions[letter].width = look.FIGURE_WIDTH
+        page.column_dimensions[letter].width = FIGURE_WIDTH
     page.row_dimensions[1].height = look.TITLE_HEIGHT
     _put(page, 1, [SHEET], look.TITLE)
     _put(page, 2, ["What could go differently: one range at a time, and all at once in many draws."], look.PURPOSE)
