@@ -76,15 +76,18 @@ def sheet(notices: tuple[str, ...]) -> Sheet:
         Single(
             "Of the kinds of stock on this farm",
             tuple(
-                worked(f"told_{name}", about, "text", f'=IF(SUM({flag.replace(".", "_")})=0,"-","{words}")',
-                       by(kinds.caution_told, types_of_kinds=tuple(f"{flag}@{number}" for number in range(1, len(GROUPS) + 1)), words=words))
-                for name, about, flag, words in OF_STOCK
+                worked(f"told_{name}", about, "text", f'=IF(SUM({flag.replace(".", "_")})=0,"-",{name}_caution)',
+                       by(kinds.caution_told, types_of_kinds=tuple(f"{flag}@{number}" for number in range(1, len(GROUPS) + 1)), words=f"{name}_caution"))
+                for name, about, flag, _ in OF_STOCK
             ),
             note="A caution stands here once a group on the sheet Herd is of that kind; else a dash.",
             wide=True,
         )
     )  # fmt: skip
-    return Sheet("Cautions", "Read this before the first pod is fed.", tuple(blocks), turns=(len(blocks) - 2,))
+    words = tuple(Node(f"{name}_caution", about, "text", "fixed", contents=(words,)) for name, about, _, words in OF_STOCK)
+    every = (*blocks, Single("All cautions of kinds of stock", words, wide=True))
+    purpose = "Read this before the first pod is fed."
+    return Sheet("Cautions", purpose, every, printed=len(blocks), turns=(len(blocks) - 2,))
 
 
 def _line(number: int, caution: Caution) -> Node:
