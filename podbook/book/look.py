@@ -43,6 +43,7 @@ ALARM_FILL = PatternFill("solid", bgColor=ALARM_GROUND)
 
 OPEN = Protection(locked=False)
 LEFT = Alignment(horizontal="left", vertical="center")
+INDENTED = Alignment(horizontal="left", vertical="center", indent=1, shrink_to_fit=True)
 SHRUNK = Alignment(horizontal="left", vertical="center", shrink_to_fit=True)
 WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True)
 NOTE = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)

@@ -247,7 +247,7 @@ class _Page:
             _put(self.page.cell(laid.first_row - 1, 1), block.note, look.SLANTED)
         for row, node in enumerate(block.rows, laid.first_row):
             self._label(row, node, laid.last_row - row + 1, block.heads, alignment=look.SHRUNK)
-            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.SHRUNK)
+            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
             if sourced:
                 _put(self.page.cell(row, 4), node.mark, look.SLANTED)
                 self._note(row, 5, last, source_of(node))

@@ -30,8 +30,8 @@ MARGIN, INDENT = 4.0, 9.0
 LINE = 1.22
 """Height of a line, of the size of its letters."""
 USUAL_HEIGHT = 15.0
-SMALLEST = 0.75
-"""How far words may be shrunk to fit: 10 points to 7.5."""
+SMALLEST = 0.7
+"""How far words may be shrunk to fit: 10 points to 7."""
 USUAL_COLUMN = 8.43
 
 
