@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from podbook.book.model import Picture
 from podbook.book.texts import texts
 from podbook.coordinates import row_and_column
 from podbook.recalc import Address, Cell, Fault
@@ -91,7 +92,7 @@ def copied_from(found: Opened, sheet: str) -> str:
     """Return the sheet of the book that a sheet is a copy of, if it is one."""
     held = found.contents.sheets[sheet]
     for each in found.book.sheets:
-        own = {each.purpose, *(block.title for block in each.blocks)}
+        own = {each.purpose, *(block.title for block in each.blocks if not isinstance(block, Picture))}
         if len(own & set(held.values())) >= COPIED * len(own):
             return each.title
     return ""
