@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, known_regions, progress, talk
+from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, known_regions, progress, talk, working
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
 
@@ -83,9 +83,10 @@ def build(
         if log is None and place.name != regions.HOME:
             filled = dataclasses.replace(filled, log=())  # the demo farm's log is of its own winter
         system = units or (place.units if farm is None else filled.units)
-        book = book_for(Ordered(place.name, system, filled, file, weather.id if weather else ""))
-        refuse_slips(book)
-        write(book, file, replace=replace)
+        with working(f"building {file}"):
+            book = book_for(Ordered(place.name, system, filled, file, weather.id if weather else ""))
+            refuse_slips(book)
+            write(book, file, replace=replace)
     except PodbookError as problem:
         complain(problem)
         raise typer.Exit(USAGE) from None

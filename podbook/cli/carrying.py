@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, known_regions, talk
+from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, known_regions, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 from podbook.systems import SYSTEMS
 
@@ -52,7 +52,8 @@ def carry(
     try:
         if region is not None and Path(region).is_file():
             region = regions.know(region).name
-        done = carried(old, new, region, units, replace=replace)
+        with working(f"carrying what is filled in in {old}"):
+            done = carried(old, new, region, units, replace=replace)
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
         if as_json:
             print(json.dumps({"old": str(old), "complete": None, "could_not_carry": str(problem)}))

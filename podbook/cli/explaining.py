@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, OwnRegion, know, talk
+from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, OwnRegion, know, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused, UnclearName
 
 
@@ -35,7 +35,8 @@ def explain(
 
     know(region)
     try:
-        told = explained(file, name, depth)
+        with working(f"recalculating {file}"):
+            told = explained(file, name, depth)
     except UnclearName as problem:
         if as_json:
             plain = {

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import DIFFERS, UNCHECKED, USAGE, OwnRegion, know, talk
+from podbook.cli.talk import DIFFERS, UNCHECKED, USAGE, OwnRegion, know, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
@@ -29,7 +29,8 @@ def handout(
 
     know(region)
     try:
-        wrong = printed(file, out, replace=replace)
+        with working(f"checking {file}, then printing with LibreOffice"):
+            wrong = printed(file, out, replace=replace)
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
         talk(str(problem))
         raise typer.Exit(UNCHECKED) from None

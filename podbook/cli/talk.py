@@ -59,6 +59,18 @@ def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
         yield lambda done: progress.update(task, completed=done)
 
 
+@contextmanager
+def working(words: str) -> Iterator[None]:
+    """Show that something is being done that takes a while, on a terminal only."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status(plain(words)):
+        yield
+
+
 def print_csv(rows: Iterable[Sequence[object]]) -> None:
     """Print a table as CSV, in which no text is taken for a formula."""
     csv.writer(sys.stdout).writerows(map(for_csv, rows))

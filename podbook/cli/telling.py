@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from podbook.cli.talk import UNCHECKED, USAGE, OwnRegion, know, talk
+from podbook.cli.talk import UNCHECKED, USAGE, OwnRegion, know, talk, working
 from podbook.errors import PodbookError
 
 
@@ -25,7 +25,8 @@ def season(
 
     know(region)
     try:
-        told = read(file)
+        with working(f"recalculating {file}"):
+            told = read(file)
     except PodbookError as problem:
         talk(str(problem))
         raise typer.Exit(UNCHECKED) from None
