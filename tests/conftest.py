@@ -14,7 +14,7 @@ from podbook.inputs.farm import filled
 from podbook.sheets import book_of
 
 gc.set_threshold(200_000, 20, 100)
-"""Books and engines held by fixtures are millions of objects that stay: looking through them took a tenth of the time."""
+"""Fixtures hold books and engines, millions of objects that stay: looking through them took a tenth of the time."""
 
 
 @pytest.fixture(scope="session")
