@@ -31,9 +31,17 @@ def parts(demo: Path) -> Parts:
 
 LONGEST = (
     "recalc/test_every_engine.py",
+    "tests/test_cli.py",
     "review/test_returned.py",
+    "review/test_fuzz.py",
+    "review/test_hostile_cli.py",
     "proof/test_seeded_faults.py",
     "proof/test_mutation.py",
+    "review/test_outlook.py",
+    "review/test_carry.py",
+    "review/test_carry_told.py",
+    "review/test_explain.py",
+    "proof/test_curve.py",
 )
 """Files that take longest: begun first, so that none is still at it when the others are done."""
 

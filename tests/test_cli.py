@@ -543,7 +543,11 @@ def need_libreoffice() -> None:
         pytest.fail("soffice is not installed")
 
 
-@pytest.mark.parametrize(("name", "content"), [slip[:2] for slip in SLIPS.values()], ids=SLIPS)
+TEXTS = ("a text with a comma", "a unit in the tally")
+"""Programs may take them for numbers each in its own way; all slips go through the everyday engine elsewhere."""
+
+
+@pytest.mark.parametrize(("name", "content"), [SLIPS[slip][:2] for slip in TEXTS], ids=TEXTS)
 def test_the_workbook_itself_says_look_and_shows_no_error_value(copy: Path, name: str, content: object) -> None:
     need_libreoffice()
     assert not stored(copy, "status").startswith("LOOK")
