@@ -141,6 +141,8 @@ class Here:
         found: dict[Where, Wrong] = {}
         for node in self.book.nodes.values():
             if node.role == "span":
+                if node.key in self.misnamed:
+                    found[(node.key, 0)] = self.misnamed[node.key]
                 continue
             for item in range(node.count):
                 if item == 0 and node.key in self.misnamed:
@@ -267,6 +269,8 @@ class Here:
         for each in dict.fromkeys((*self.wiring.feeds(where), *by_formula)):
             span = self.book.nodes[each[0]]
             found.append((span.members[each[1]], 0) if span.role == "span" else each)
+            if span.role == "span" and span.key in self.misnamed:
+                found.append((span.key, 0))
             blamed = self.stretched.get(each[0])
             if blamed is not None and blamed[0] in self._blamed:
                 found.append(blamed[0])
