@@ -46,3 +46,31 @@ def test_what_may_stand(tmp_path: Path, kind: str, value: str, content: object) 
 def test_what_may_not(tmp_path: Path, kind: str, value: str) -> None:
     with pytest.raises(NotOurWorkbook):
         read(with_cell(tmp_path / "a.xlsx", kind, value))
+
+
+def with_sheet_data(path: Path, rows: str) -> Path:
+    Workbook().save(path)
+    parts = parts_of(path)
+    parts[SHEET] = re.sub(
+        rb"<sheetData ?/>|<sheetData>.*</sheetData>", f"<sheetData>{rows}</sheetData>".encode(), parts[SHEET]
+    )
+    return packed(path, parts)
+
+
+def test_a_text_has_no_value_beside_it(tmp_path: Path) -> None:
+    """Some programs read the one, some the other."""
+    cell = '<row r="1"><c r="A1" t="inlineStr">{}<is><t>12</t></is></c></row>'
+    assert read(with_sheet_data(tmp_path / "a.xlsx", cell.format("<v></v>"))).sheets["Sheet"]["A1"] == "12"
+    with pytest.raises(NotOurWorkbook):
+        read(with_sheet_data(tmp_path / "b.xlsx", cell.format("<v>7</v>")))
+
+
+def test_a_shared_formula_that_reaches_beyond_the_sheet(tmp_path: Path) -> None:
+    rows = (
+        '<row r="5"><c r="B5"><f t="shared" ref="A4:B5" si="0">A1</f></c></row>',
+        '<row r="{}"><c r="{}"><f t="shared" si="0"/></c></row>',
+    )
+    there = read(with_sheet_data(tmp_path / "a.xlsx", rows[0] + rows[1].format(6, "B6"))).sheets["Sheet"]
+    assert there == {"B5": "=A1", "B6": "=A2"}
+    with pytest.raises(NotOurWorkbook):
+        read(with_sheet_data(tmp_path / "b.xlsx", rows[0] + rows[1].format(6, "A6")))

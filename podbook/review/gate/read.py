@@ -160,17 +160,22 @@ def _formula(element: ElementTree.Element, coordinate: str, masters: dict[str, t
     if text:
         masters[number] = (text, coordinate)
         return text
-    from openpyxl.formula.translate import Translator
+    from openpyxl.formula.translate import Translator, TranslatorError
 
     master, origin = masters[number]
-    return str(Translator("=" + master, origin).translate_formula(coordinate))[1:]
+    try:
+        return str(Translator("=" + master, origin).translate_formula(coordinate))[1:]
+    except TranslatorError:
+        raise ValueError("a shared formula reaches beyond the sheet") from None
 
 
 def _value(cell: ElementTree.Element, value: ElementTree.Element | None, shared: list[str]) -> Cell:
     kind = cell.get("t", "n")
-    if kind == "inlineStr":
-        return _text(cell) or None
     text = "" if value is None else value.text or ""
+    if kind == "inlineStr":
+        if text:
+            raise ValueError("a value beside a text")
+        return _text(cell) or None
     if not text:
         return None
     if kind == "s":
