@@ -11,8 +11,8 @@ from podbook.book.writer import write_alone
 from podbook.errors import EngineFailed
 from podbook.recalc import DEFAULT
 from podbook.review import bounded
-from podbook.review.find import entered, opened, wanted
-from podbook.review.verify import verify
+from podbook.review.find import entered
+from podbook.review.verify import examined
 from podbook.sheets.handout import TITLE
 
 LIBREOFFICE = "libreoffice"
@@ -42,7 +42,7 @@ def handout(path: Path, pdf: Path, *, replace: bool = False) -> str:
 
 def _prepared(path: Path, sheet: Path) -> str:
     """Write the handout alone, if nothing is wrong with the workbook; else return the first thing that is."""
-    verdict = verify(path, (DEFAULT,))
+    verdict, found, values = examined(path, (DEFAULT,))
     counting = [each for each in verdict.findings if each.counts]
     if counting:
         first = counting[0]
@@ -50,8 +50,6 @@ def _prepared(path: Path, sheet: Path) -> str:
         return f"{first.address} ({first.label}): {first.what}{more}"
     if not verdict.agrees:
         return "some formulas do not give what they should"
-    found = opened(path)
-    values = recalc.values(path, DEFAULT, wanted(found))
     keys = [key for key, place in found.places.items() if place.sheet == found.places["barn_status"].sheet]
     write_alone(found.book, TITLE, {key: entered(found, values, key) for key in keys}, sheet)
     return ""

@@ -83,6 +83,13 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
 
     The file is opened for reading only. Raises NotOurWorkbook, Refused or EngineFailed where it can't be checked.
     """
+    return examined(path, engines, tell)[0]
+
+
+def examined(
+    path: Path, engines: Sequence[str], tell: Callable[[str], None] = lambda engine: None
+) -> tuple[Verdict, Opened, Mapping[Address, Cell]]:
+    """Verify a workbook; return the workbook and the first engine's values, too: the very ones that were judged."""
     found = opened(path)
     added = own.own_cells(found)
     asked = _together(wanted(found), own.own_formulas(added))
@@ -104,7 +111,7 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
     here, values = judged[0]
     wrong = tuple(slips(found.book, found.places, lambda key: entered(found, values, key), here.expected))
     state = stamp.state(found)
-    return Verdict(
+    verdict = Verdict(
         str(path),
         found.title,
         tuple(comparisons),
@@ -118,6 +125,7 @@ def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lam
         state,
         _species(here.expected["pod_trees.grown"]),
     )
+    return verdict, found, values
 
 
 def _species(grown: Column) -> tuple[str, ...]:
