@@ -45,6 +45,13 @@ def known_regions() -> list[str]:
     return list(known())
 
 
+def known_engines() -> list[str]:
+    """Return the names of the engines, for a shell to complete."""
+    from podbook.recalc import ENGINES
+
+    return list(ENGINES)
+
+
 @contextmanager
 def progress(total: int, words: str) -> Iterator[Callable[[int], None]]:
     """Show how much is done, on a terminal only; what it gives is called with the number done."""

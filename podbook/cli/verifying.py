@@ -10,7 +10,18 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from podbook import files
-from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, OwnRegion, know, print_csv, progress, talk
+from podbook.cli.talk import (
+    AGREES,
+    DIFFERS,
+    UNCHECKED,
+    USAGE,
+    OwnRegion,
+    know,
+    known_engines,
+    print_csv,
+    progress,
+    talk,
+)
 from podbook.errors import PodbookError
 
 if TYPE_CHECKING:
@@ -29,7 +40,7 @@ def verify(
         typer.Option(
             metavar="ENGINE",
             help="formualizer, formulas or libreoffice.",
-            autocompletion=lambda: ["formualizer", "formulas", "libreoffice"],
+            autocompletion=known_engines,
         ),
     ] = "formualizer",
     all_engines: Annotated[bool, typer.Option("--all-engines", help="Every engine that is installed.")] = False,

@@ -64,7 +64,10 @@ class Wiring:
     def of(self, where: Where) -> Wired:
         """Return how a cell's reference function is fed."""
         if where not in self._known:
-            self._known[where] = self._wired(self.book.nodes[where[0]], where[1])
+            try:
+                self._known[where] = self._wired(self.book.nodes[where[0]], where[1])
+            except BookFault as fault:
+                raise BookFault(f"'{where[0]}': {fault}") from None
         return self._known[where]
 
     def feeds(self, where: Where) -> tuple[Where, ...]:
@@ -132,7 +135,7 @@ class Wiring:
     def _wired(self, node: Node, item: int) -> Wired:
         ref, table = node.ref_of(item), node.table
         if ref is None:
-            raise BookFault(f"'{node.key}' has a formula but no reference function")
+            raise BookFault("has a formula but no reference function")
         arguments = tuple(
             (name, as_is, self._wire(table, item, ref.bindings.get(name, name), as_is))
             for name, as_is in ref.function.feeds
