@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import repeat
 
 from podbook.book.model import Book
 from podbook.book.node import Node
@@ -82,6 +83,36 @@ def rendered(book: Book, node: Node, item: int, places: Places) -> str:
         return coordinate if place.sheet == home else sheet_prefix(place.sheet) + coordinate
 
     return PLACEHOLDER.sub(address, typed)
+
+
+def formulas(book: Book, node: Node, places: Places) -> list[str]:
+    """Return the formulas of all cells of a node: what a placeholder stands for is asked once, not for every item."""
+    typed = node.formula
+    if node.count < 3 or "{#}" in typed:
+        return [rendered(book, node, item, places) for item in range(node.count)]
+    parts: list[Iterable[str]] = []
+    end = 0
+    for match in PLACEHOLDER.finditer(typed):
+        parts += [repeat(typed[end : match.start()]), _column(book, node, places, match)]
+        end = match.end()
+    found = ["".join(each) for each in zip(*parts, repeat(typed[end:], node.count), strict=False)]
+    if node.first_formula:
+        found[0] = rendered(book, node, 0, places)
+    return found
+
+
+def _column(book: Book, node: Node, places: Places, match: re.Match[str]) -> list[str]:
+    """Return the addresses that a placeholder stands for, item by item: it stays where it is, or moves along."""
+    key, start = resolve(book, node, 0, match)
+    step = resolve(book, node, 1, match)[1] - start
+    place = places[key]
+    _, fixed_item, bound = match.groups()
+    pinned = (fixed_item and fixed_item != "prev") or bound
+    prefix = "" if place.sheet == places[node.key].sheet else sheet_prefix(place.sheet)
+    if not step:
+        cell = prefix + (absolute(place.cells[start]) if pinned else place.cells[start])
+        return [cell] * node.count
+    return [prefix + place.cells[start + item] for item in range(node.count)]
 
 
 def precedents(book: Book, node: Node, item: int) -> Iterator[tuple[str, int]]:

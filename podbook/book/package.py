@@ -27,19 +27,19 @@ _UNLINKED = re.compile(rb'(<numFmt formatCode="[^"]*")\s*(/>)')
 _KINDS = {"barChart": "Bar chart", "scatterChart": "Line chart", "lineChart": "Line chart", "pieChart": "Pie chart"}
 
 
-def settle(path: Path) -> None:
-    """Take the time of day out of a file, and tell its charts in words."""
-    _rewrite(path, _settled)
+def pack(parts: Parts, path: Path) -> None:
+    """Write a workbook's parts to a file, without the time of day and with its charts told in words."""
+    _pack(parts, path, _settled)
 
 
 def tell_charts(path: Path) -> None:
     """Tell a file's charts in words where nothing tells them yet."""
-    _rewrite(path, _with_charts_told)
-
-
-def _rewrite(path: Path, rewritten: Callable[[str, bytes, Parts], bytes]) -> None:
     with zipfile.ZipFile(path) as archive:
         parts = {info.filename: archive.read(info) for info in archive.infolist()}
+    _pack(parts, path, _with_charts_told)
+
+
+def _pack(parts: Parts, path: Path, rewritten: Callable[[str, bytes, Parts], bytes]) -> None:
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, content in parts.items():
             info = zipfile.ZipInfo(name, (2000, 1, 1, 0, 0, 0))

@@ -42,24 +42,28 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
     )
+    letters = [get_column_letter(column) for column in range(1, columns + 1)]
+    width = sum(0.75 * (7 * page.column_dimensions[letter].width + 5) for letter in letters)
+    heights = [page.row_dimensions[row].height or USUAL_HEIGHT for row in range(1, last + 1)]
     if sheet.turns:
         turns = [laid[block].title_row - 1 for block in sheet.turns]
         parts, tall = tuple(zip((1, *turns), (*(turn - 1 for turn in turns), last), strict=True)), 0
         for turn in turns:
             page.row_breaks.append(Break(id=turn - 1))
-        lies = _scale(page, LYING, columns, parts) > _scale(page, UPRIGHT, columns, parts)
+        lies = _scale(LYING, width, heights, parts) > _scale(UPRIGHT, width, heights, parts)
     else:
-        lies, tall = _on_pages(page, columns, last)
+        lies, tall = _on_pages(width, heights)
     page.page_setup.orientation = "landscape" if lies else "portrait"
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, tall
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
 
 
-def _on_pages(page: Worksheet, columns: int, last: int) -> tuple[bool, int]:
+def _on_pages(width: float, heights: list[float]) -> tuple[bool, int]:
     """Return whether a sheet is printed lying, and on how many pages: one, or two if it were too small on one."""
+    whole = ((1, len(heights)),)
     scales = {
-        (lies, tall): _scale(page, (width, height * (1 if tall == 1 else tall * SLACK)), columns, ((1, last),))
-        for lies, (width, height) in ((False, UPRIGHT), (True, LYING))
+        (lies, tall): _scale((across, down * (1 if tall == 1 else tall * SLACK)), width, heights, whole)
+        for lies, (across, down) in ((False, UPRIGHT), (True, LYING))
         for tall in (1, 2)
     }
     one = max((each for each in scales if each[1] == 1), key=lambda each: scales[each])
@@ -67,14 +71,9 @@ def _on_pages(page: Worksheet, columns: int, last: int) -> tuple[bool, int]:
     return two if scales[one] < SMALL and scales[two] > LARGER * scales[one] else one
 
 
-def _scale(page: Worksheet, size: tuple[float, float], columns: int, parts: tuple[tuple[int, int], ...]) -> float:
+def _scale(size: tuple[float, float], width: float, heights: list[float], parts: tuple[tuple[int, int], ...]) -> float:
     """Return the largest scale, up to 1, at which every part of a sheet stands on a page of its own."""
-    letters = [get_column_letter(column) for column in range(1, columns + 1)]
-    width = sum(0.75 * (7 * page.column_dimensions[letter].width + 5) for letter in letters)
-    above = _height(page, *(int(row) for row in REPEATED.split(":")))
-    heights = [_height(page, first, last) + (above if first > 1 else 0) for first, last in parts]
-    return min(1.0, size[0] / width, size[1] / max(heights))
-
-
-def _height(page: Worksheet, first: int, last: int) -> float:
-    return sum(page.row_dimensions[row].height or USUAL_HEIGHT for row in range(first, last + 1))
+    top, bottom = (int(row) for row in REPEATED.split(":"))
+    above = sum(heights[top - 1 : bottom])
+    tallest = max(sum(heights[first - 1 : last]) + (above if first > 1 else 0) for first, last in parts)
+    return min(1.0, size[0] / width, size[1] / tallest)

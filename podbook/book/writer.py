@@ -2,45 +2,32 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
-from copy import copy
-from dataclasses import replace
+from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import cast
-from weakref import WeakKeyDictionary
+from typing import Any, cast
 
 from openpyxl import Workbook
-from openpyxl.cell import Cell, MergedCell
-from openpyxl.styles import Alignment, Font
-from openpyxl.styles.cell_style import StyleArray
+from openpyxl.styles import Font
 from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import files, recalc
-from podbook.book import charts, entering, look, package, paper, view
-from podbook.book.formula import absolute, precedents, rendered, sheet_prefix
-from podbook.book.layout import FIGURE_HEADINGS, Laid, Layout, bound_rows, lay_out
-from podbook.book.model import Book, Entries, Picture, Prose, Ruled, Sheet, Single, Table, bounds_of, nodes_of_entry
-from podbook.book.node import Content, Node
-from podbook.book.texts import BOUNDS, KINDS_OF_CELL, SENTENCE_HEADINGS, SINGLE_HEADINGS, origin, source_of
-from podbook.units import shown
+from podbook.book import bare, charts, package, rows
+from podbook.book.cells import Cells, Looks
+from podbook.book.formula import absolute, formulas, sheet_prefix
+from podbook.book.layout import Layout, lay_out
+from podbook.book.model import Book
+from podbook.book.page import Page, Values
+from podbook.book.saving import Saved
+from podbook.errors import EngineFailed
+from podbook.unswept import unswept
 
-LAST_OF_ORIGIN = 13
-"""Number of the column up to which is said where a default comes from."""
-NOTE_COLUMNS = 4
-"""Columns that the notes beside a table take."""
-PLAIN_HEADINGS = (FIGURE_HEADINGS[-1], *SENTENCE_HEADINGS, "Source and place", "Note", "Mark")
-"""Headings over text that runs on to the right."""
 PRINTED_FACE = "Liberation Sans"
 """Face of what LibreOffice prints: it brings it along."""
-LEADING, GAP = 1.25, 7.0
-"""Height of a row of larger letters, in heights of a letter, and of an empty one among them, in points."""
-RULED_HEIGHT = 20.0
-"""Height of a line to write on by hand, in points."""
-Values = Mapping[str, Sequence[Content]]
-"""What stands in the cells of nodes, by their keys."""
-QUOTED = re.compile(r'"([^"]*)"')
+NEVER = ("#NAME?", "#N/IMPL!", "#CIRC!")
+"""Errors that no entry can bring about: the book itself is wrong, or the engine lacks a function."""
+Typed = Mapping[str, list[str]]
+"""The formulas in the cells of worked nodes, by their keys."""
 
 
 def write(book: Book, path: Path, *, replace: bool = False) -> None:
@@ -49,10 +36,15 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
     Raises PodbookError if the file is there and may not be replaced, or its folder is missing.
     """
     files.refuse(path, ".xlsx", replace=replace)
-    with files.drafted(path) as draft:
-        _workbook(book).save(draft)
-        recalc.fill(draft)
-        package.settle(draft)
+    with unswept(), files.drafted(path) as draft, ThreadPoolExecutor(1) as beside:
+        layout = lay_out(book)
+        typed = {node.key: formulas(book, node, layout.places) for node in book.worked}
+        names = _names(book, layout)
+        bare.write(_contents(book, layout, typed), names, draft)
+        # The engine lets go of Python while it calculates: the book is dressed meanwhile.
+        calculated = beside.submit(recalc.values, draft, recalc.DEFAULT, _wanted(book, layout))
+        saved = Saved(_workbook(book, layout, typed, names))
+        package.pack(_filled(saved, calculated.result()), draft)
 
 
 def write_alone(book: Book, title: str, values: Values, path: Path) -> None:
@@ -60,14 +52,13 @@ def write_alone(book: Book, title: str, values: Values, path: Path) -> None:
     (sheet,) = (each for each in book.sheets if each.title == title)
     workbook = _empty()
     page = workbook.create_sheet(title)
-    _Page(book, lay_out(book), sheet, page, values).write()
+    looks = Looks(workbook)
+    Page(book, lay_out(book), sheet, Cells(page, looks), values, live=False).write()
     # Columns are as wide as the digits of the workbook's own face make them: it must be one that is there.
     workbook._fonts[0] = Font(name=PRINTED_FACE, size=10)  # type: ignore[attr-defined]  # not in openpyxl's stubs
-    for cells in page.iter_rows():
-        for cell in cells:
-            font = copy(cast("Font", cell.font))
-            font.name = PRINTED_FACE
-            cell.font = font
+    for cells in page.iter_rows(min_row=1):
+        for cell in cast("tuple[Any, ...]", cells):
+            cell._style = looks.lettered(cell._style, face=PRINTED_FACE)
     workbook.save(path)
 
 
@@ -81,306 +72,63 @@ def _empty() -> Workbook:
     return workbook
 
 
-def _workbook(book: Book) -> Workbook:
+def _workbook(book: Book, layout: Layout, typed: Typed, names: Mapping[str, str]) -> Workbook:
     workbook = _empty()
-    layout = lay_out(book)
-    pages = [_Page(book, layout, sheet, workbook.create_sheet(sheet.title)) for sheet in book.sheets]
+    looks = Looks(workbook)
+    pages = [
+        Page(book, layout, sheet, Cells(workbook.create_sheet(sheet.title), looks), typed) for sheet in book.sheets
+    ]
     for page in pages:
         page.write()
     for page in pages:
         for picture, row in page.pictures:
             charts.add(page.page, picture, row, layout)
+    for name, span in names.items():
+        workbook.defined_names[name] = DefinedName(name, attr_text=span)
+    return workbook
+
+
+def _names(book: Book, layout: Layout) -> dict[str, str]:
+    """Return the cells that each defined name stands for."""
+    found = {}
     for node in book.nodes.values():
         place = layout.places[node.key]
         first, last = absolute(place.cells[0]), absolute(place.cells[-1])
         span = first if node.size is None else f"{first}:{last}"
-        workbook.defined_names[node.name] = DefinedName(node.name, attr_text=sheet_prefix(place.sheet) + span)
-    return workbook
+        found[node.name] = sheet_prefix(place.sheet) + span
+    return found
 
 
-class _Page:
-    """One worksheet in the making."""
-
-    def __init__(
-        self, book: Book, layout: Layout, sheet: Sheet, worksheet: Worksheet, values: Values | None = None
-    ) -> None:
-        self.book, self.layout, self.sheet, self.page, self.values = book, layout, sheet, worksheet, values
-        self.widest = 2
-        self.pictures: list[tuple[Picture, int]] = []
-
-    def write(self) -> None:
-        page = self.page
-        _put(page["A1"], self.sheet.title, look.TITLE)
-        _put(page["A2"], self.sheet.purpose, look.PURPOSE)
-        page.row_dimensions[1].height = look.TITLE_HEIGHT
-        if self.sheet.filled_in:
-            _put(page["A3"], KINDS_OF_CELL, look.SLANTED)
-        for number, laid in enumerate(self.layout.blocks[self.sheet.title]):
-            if number == self.sheet.printed:
-                printed = self.widest
-            if isinstance(laid.block, Picture):  # a chart bears its own title
-                self.pictures.append((laid.block, laid.title_row))
-                self.widest = max(self.widest, laid.block.columns[1])
-                continue
-            _put(page.cell(laid.title_row, 1), laid.block.title, look.BLOCK, border=look.UNDER_BLOCK)
-            if isinstance(laid.block, Entries):
-                self._entries(laid, laid.block)
-            elif isinstance(laid.block, Single):
-                (self._sentences if laid.block.wide else self._singles)(laid, laid.block)
-            elif isinstance(laid.block, Table):
-                (self._across if laid.block.across else self._down)(laid, laid.block)
-            elif isinstance(laid.block, Ruled):
-                self._ruled(laid)
-            else:
-                self._prose(laid, laid.block)
-        if self.sheet.printed is not None:
-            self.widest = printed
-        if self.sheet.letters != 1:
-            self._enlarge()
-        view.set_view(page, self.sheet, self.layout)
-        farm = str(self.book.nodes["book_title"].contents[0])
-        paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest, farm)
-
-    def _enlarge(self) -> None:
-        """Write larger letters in rows as much taller."""
-        for row, cells in enumerate(self.page.iter_rows(), 1):
-            height = (self.page.row_dimensions[row].height or paper.USUAL_HEIGHT) * self.sheet.letters
-            largest = 0.0
-            for cell in cells:
-                if not cell.has_style:
-                    continue
-                font = copy(cast("Font", cell.font))
-                font.size = font.size * self.sheet.letters
-                cell.font = font
-                largest = max(largest, font.size)
-            self.page.row_dimensions[row].height = max(height, LEADING * largest) if largest else GAP
-
-    def _label(self, row: int, node: Node, position: int, heads: Sequence[Node], **styles: object) -> None:
-        """Put a label before the node at a position from the end of its block, or the node that stands there."""
-        if position <= len(heads):
-            self._node(heads[-position])
-            return
-        _put(self.page.cell(row, 1), node.label, look.STRONG if node.headline else look.PLAIN, **styles)
-
-    def _headings(self, row: int, words: list[str], usual: Alignment = look.CENTRED) -> None:
-        for column, word in enumerate(words, 1):
-            alignment = look.LEFT if column == 1 or word in PLAIN_HEADINGS else usual
-            _put(self.page.cell(row, column), word, look.HEADING, alignment=alignment, border=look.UNDER_ROW)
-
-    def _node(self, node: Node, item: int = 0, strong: Font | None = None) -> None:
-        cell = self.page[self.layout.places[node.key].cells[item]]
+def _contents(book: Book, layout: Layout, typed: Typed) -> dict[str, bare.Cells]:
+    """Return what stands in the cells of all nodes, by sheet."""
+    found: dict[str, dict[str, tuple[str, object]]] = {sheet.title: {} for sheet in book.sheets}
+    for node in book.nodes.values():
+        place = layout.places[node.key]
+        there = found[place.sheet]
         if node.role == "worked":
-            if self.values is None:
-                cell.value = rendered(self.book, node, item, self.layout.places)
-            else:
-                _fill(cell, self.values[node.key][item])
-            alone = node.size is None and node.unit == "text" and not node.key.endswith("_check") and cell.column <= 2
-            named = node.size is not None and node.unit == "text"
-            _dress(
-                cell,
-                number_format=node.look,
-                font=(strong or look.STRONG) if node.headline else look.PLAIN,
-                border=look.STRONG_BOX if node.headline else look.UNDER_ROW,
-                alignment=look.LEFT if alone else look.RIGHT_SHRUNK if named else look.RIGHT,
-            )
-            return
-        _fill(cell, node.contents[item])
-        if node.role == "entry":
-            alignment = look.RIGHT_SHRUNK if node.unit == "text" and node.table else look.RIGHT
-            _dress(
-                cell, number_format=node.look, alignment=alignment,
-                font=look.PLAIN, fill=look.FILL_IN, border=look.BOX, protection=look.OPEN,
-            )  # fmt: skip
-        else:
-            alignment = look.SHRUNK if node.unit == "text" else look.RIGHT
-            _dress(cell, number_format=node.look, alignment=alignment, font=look.SLANTED, border=look.UNDER_ROW)
-
-    def _entries(self, laid: Laid, block: Entries) -> None:
-        self._headings(laid.heading_row, list(FIGURE_HEADINGS))
-        self.widest = max(self.widest, LAST_OF_ORIGIN)
-        for row, entry in enumerate(block.rows, laid.first_row):
-            _put(self.page.cell(row, 1), entry.label, look.PLAIN)
-            _put(self.page.cell(row, 3), shown(entry.unit), look.PLAIN, alignment=look.UNIT)
-            self._note(row, 9, LAST_OF_ORIGIN, origin(entry))
-            for node in nodes_of_entry(entry):
-                self._node(node)
-                if node.role == "entry":
-                    entering.add(self.page, node, self.layout.places[node.key])
-                elif node.role == "fixed" and node.unit == "text":
-                    self.page[self.layout.places[node.key].cells[0]].alignment = look.RIGHT_SHRUNK
-
-    def _sentences(self, laid: Laid, block: Single) -> None:
-        """Put a block of sentences over the whole width of the page."""
-        last = self.sheet.sentences
-        if block.headed:
-            self._headings(laid.heading_row, list(SENTENCE_HEADINGS))
-        self.widest = max(self.widest, last)
-        if block.note:
-            _put(self.page.cell(laid.first_row - 1, 1), block.note, look.SLANTED)
-        for row, node in enumerate(block.rows, laid.first_row):
-            self._label(row, node, laid.last_row - row + 1, block.heads, alignment=look.SHRUNK)
-            self._node(node)
-            cell = self.page.cell(row, 2)
-            cell.font, cell.alignment = look.STRONG_SMALL if node.headline else look.PLAIN, look.WRAPPED
-            self.page.merge_cells(start_row=row, start_column=2, end_row=row, end_column=last)
-            self._tall(row, self._lines(self._longest(node), (last - 1) * self.sheet.width))
-
-    def _longest(self, node: Node) -> int:
-        """Return how long the sentence in a cell may be: its own, or the longest that its formula names."""
-        if node.role != "worked":
-            return max((len(content) for content in node.contents if isinstance(content, str)), default=0)
-        named = {self.book.nodes[key].key: self.book.nodes[key] for key, _ in precedents(self.book, node, 0)}
-        for span in [each for each in named.values() if each.role == "span"]:
-            named.update((key, self.book.nodes[key]) for key in span.members)
-        written = max(map(len, QUOTED.findall(node.formula)), default=0)
-        return max(written, *(self._longest(each) for each in named.values() if each.unit == "text"), 0)
-
-    def _singles(self, laid: Laid, block: Single) -> None:
-        sourced = any(node.source for node in block.rows)
-        last = self.sheet.sentences
-        if block.headed:
-            self._headings(
-                laid.heading_row, list(SINGLE_HEADINGS[:5] if sourced else SINGLE_HEADINGS[:3] + SINGLE_HEADINGS[5:])
-            )
-        self.widest = max(self.widest, last)
-        if block.note:
-            _put(self.page.cell(laid.first_row - 1, 1), block.note, look.SLANTED)
-        for row, node in enumerate(block.rows, laid.first_row):
-            self._label(row, node, laid.last_row - row + 1, block.heads, alignment=look.SHRUNK)
-            _put(self.page.cell(row, 3), shown(node.unit), look.PLAIN, alignment=look.INDENTED)
-            if sourced:
-                _put(self.page.cell(row, 4), node.mark, look.SLANTED)
-                self._note(row, 5, last, source_of(node))
-            elif node.note:
-                self._note(row, 4, last, node.note)
-            self._node(node)
-            if node.role == "fixed" and node.unit == "text":
-                self.page.cell(row, 2).alignment = look.LEFT
-
-    def _note(self, row: int, first: int, last: int, words: str) -> None:
-        """Put a note beside a figure, over several columns and as many lines as it takes."""
-        _put(self.page.cell(row, first), words, look.SLANTED, alignment=look.NOTE)
-        self.page.merge_cells(start_row=row, start_column=first, end_row=row, end_column=last)
-        self._tall(row, self._lines(len(words), (last - first + 1) * self.sheet.width))
-
-    def _lines(self, letters: int, width: float) -> int:
-        """Return how many lines so many letters take in cells of a width together."""
-        return 1 + int(letters // (width * 1.15 / self.sheet.letters))
-
-    def _tall(self, row: int, lines: int) -> None:
-        """Give a row the height of so many lines, if it is not tall enough."""
-        if lines > 1:
-            self.page.row_dimensions[row].height = max(13.5 * lines, self.page.row_dimensions[row].height or 0)
-
-    def _across(self, laid: Laid, block: Table) -> None:
-        count = len(block.items)
-        bounded = any(field.low is not None for field in block.fields)
-        if block.headed:
-            self._headings(laid.heading_row, [" ", *block.items, "Unit", *(BOUNDS if bounded else ())])
-            lines = 1 + int(max(map(len, block.items)) // (self.sheet.width * 0.8))  # broken between words
-            self._tall(laid.heading_row, lines)
-        beside = count + (5 if bounded else 3)
-        noted = [node for node in block.fields if node.note] if block.notes else []
-        self.widest = max(
-            self.widest, beside + NOTE_COLUMNS - 1 if noted else beside - 1 if block.headed else count + 1
-        )
-        if block.note:
-            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
-        for row, node in enumerate(block.fields, laid.first_row):
-            label = node if block.headed else replace(node, headline=False)
-            self._label(row, label, laid.last_row - row + 1, block.heads, border=look.UNDER_ROW)
-            if block.headed:
-                _put(self.page.cell(row, count + 2), shown(node.unit), look.PLAIN, alignment=look.UNIT)
-            self._items(node)
-            if node in noted:
-                self._note(row, beside, beside + NOTE_COLUMNS - 1, node.note)
-            self._words(row, node, count)
-
-    def _words(self, row: int, node: Node, count: int) -> None:
-        """Give the words that a formula may say as many lines as they take."""
-        if node.role != "worked" or node.unit != "text":
-            return
-        longest = max((len(found) for found in QUOTED.findall(node.formula)), default=0)
-        if longest > self.sheet.width * 0.9:
-            self._tall(row, 1 + int(longest // (self.sheet.width * 0.9)))
-            for column in range(2, count + 2):
-                self.page.cell(row, column).alignment = look.RIGHT_WRAPPED
-
-    def _down(self, laid: Laid, block: Table) -> None:
-        self._headings(laid.heading_row, [" ", *(node.label for node in block.fields)])
-        self.page.row_dimensions[laid.heading_row].height = look.HEADING_HEIGHT
-        self.widest = max(self.widest, len(block.fields) + 1 - block.aside)
-        if block.note:
-            _put(self.page.cell(laid.heading_row + 1, 1), block.note, look.SLANTED)
-        units = laid.first_row - bound_rows(block) - 1
-        self._headings(units, ["Unit", *(shown(node.unit) for node in block.fields)], look.UNIT)
-        if bound_rows(block):
-            for row, word in enumerate(BOUNDS, units + 1):
-                _put(self.page.cell(row, 1), word, look.SLANTED)
-        for row, label in enumerate(block.items, laid.first_row):
-            cell = self.page.cell(row, 1)
-            _put(cell, label, look.PLAIN, border=look.UNDER_ROW)
-            if block.open_labels:
-                cell.protection, cell.fill, cell.border = look.OPEN, look.FILL_IN, look.BOX
-        for node in block.fields:
-            self._items(node, look.STRONG_SMALL)
-            if node.unit == "text" and node.role != "entry":
-                self._columned(node, laid.first_row, last=node is block.fields[-1])
-
-    def _columned(self, node: Node, row: int, *, last: bool) -> None:
-        """Give words that stand one under the other room: in more lines, or in the last column to the right."""
-        lines = 1 if last else self._lines(self._longest(node), self.sheet.width * 0.7)
-        for step, place in enumerate(self.layout.places[node.key].cells):
-            wrapped = look.WRAPPED if node.role == "fixed" else look.RIGHT_WRAPPED
-            self.page[place].alignment = look.LEFT if last else wrapped
-            if self.sheet.letters != 1:  # else a program makes rows as high as they must be
-                self._tall(row + step, lines)
-
-    def _items(self, node: Node, strong: Font | None = None) -> None:
-        for item in range(node.count):
-            self._node(node, item, strong)
-        if node.role == "entry":
-            entering.add(self.page, node, self.layout.places[node.key])
-            for bound in bounds_of(node):
-                self._node(bound)
-
-    def _prose(self, laid: Laid, block: Prose) -> None:
-        for row, line in enumerate(block.lines, laid.first_row):
-            _put(self.page.cell(row, 1), line, look.PLAIN, alignment=look.WRAPPED)
-            self.page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=self.sheet.sentences)
-            room = self.sheet.label_width + (self.sheet.sentences - 1) * self.sheet.width
-            self.page.row_dimensions[row].height = 14.5 * self._lines(len(line), room)
-        self.widest = max(self.widest, self.sheet.sentences)
-
-    def _ruled(self, laid: Laid) -> None:
-        for row in range(laid.first_row, laid.last_row + 1):
-            self.page.row_dimensions[row].height = RULED_HEIGHT
-            for column in range(1, self.sheet.sentences + 1):
-                _dress(self.page.cell(row, column), border=look.UNDER_ROW)
+            there.update((cell, ("f", each)) for cell, each in zip(place.cells, typed[node.key], strict=True))
+        elif node.role != "span":
+            for cell, content in zip(place.cells, node.contents, strict=True):
+                there[cell] = ("s" if isinstance(content, str) else "n", content)
+    return cast("dict[str, bare.Cells]", found)
 
 
-def _fill(cell: Cell | MergedCell, content: Content) -> None:
-    """Put a figure or a text in a cell; a text that looks like a formula stays a text."""
-    cell.value = content
-    if isinstance(content, str):
-        cell.data_type = "s"
+def _wanted(book: Book, layout: Layout) -> dict[str, list[str]]:
+    """Return the cells with formulas, by sheet."""
+    found: dict[str, list[str]] = {sheet.title: [] for sheet in book.sheets}
+    for node in book.worked:
+        place = layout.places[node.key]
+        found[place.sheet].extend(place.cells)
+    return found
 
 
-def _put(cell: Cell | MergedCell, text: str, font: object, **styles: object) -> None:
-    _fill(cell, text or None)
-    _dress(cell, **{"font": font, "alignment": look.LEFT, **styles})
-
-
-_DRESSED: WeakKeyDictionary[Workbook, dict[tuple[object, ...], StyleArray]] = WeakKeyDictionary()
-"""For each workbook in the making, how a cell looks that was given some styles: looked up, not worked out again."""
-
-
-def _dress(cell: Cell | MergedCell, **styles: object) -> None:
-    """Give a cell without a look some styles, each a constant of the look or a number format."""
-    known = _DRESSED.setdefault(cast("Workbook", cell.parent.parent), {})
-    asked = tuple((name, style if isinstance(style, str) else id(style)) for name, style in styles.items())
-    if asked not in known:
-        for name, style in styles.items():
-            setattr(cell, name, style)
-        known[asked] = copy(cell._style)  # type: ignore[union-attr]  # not in openpyxl's stubs
-    cell._style = copy(known[asked])  # type: ignore[union-attr]  # not in openpyxl's stubs
+def _filled(saved: Saved, values: Mapping[recalc.Address, recalc.Cell]) -> dict[str, bytes]:
+    """Return the parts of a workbook with every value filled in."""
+    for (sheet, cell), value in values.items():
+        if isinstance(value, recalc.Fault) and value.text in NEVER:
+            raise EngineFailed(f"{sheet}!{cell}: its formula can't be calculated ({value})")
+    parts = dict(saved.parts)
+    for part, (title, cells) in saved.formulas.items():
+        text = rows.filled(parts[part].decode("ascii"), (values[title, cell] for cell in cells))
+        parts[part] = text.encode("ascii", "xmlcharrefreplace")
+    return parts
