@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 
 @cache
@@ -24,6 +24,7 @@ def number(column: str) -> int:
     return found
 
 
+@lru_cache(maxsize=20_000)
 def row_and_column(cell: str) -> tuple[int, int]:
     """Return the row and the column of a cell such as ``B12`` or ``$B$12``, from 1."""
     plain = cell.replace("$", "")

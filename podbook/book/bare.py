@@ -5,9 +5,9 @@ from __future__ import annotations
 import zipfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from xml.sax.saxutils import escape, quoteattr
+from xml.sax.saxutils import quoteattr
 
-from podbook.book.rows import cell_text, without_values
+from podbook.book.rows import cell_text, names_text, without_values
 from podbook.coordinates import row_and_column
 
 Cells = Mapping[str, tuple[str, object]]
@@ -50,10 +50,8 @@ def _workbook(titles: Sequence[str], names: Mapping[str, str]) -> str:
         f'<sheet name={quoteattr(title)} sheetId="{number}" r:id="rId{number}"/>'
         for number, title in enumerate(titles, 1)
     )
-    named = "".join(f"<definedName name={quoteattr(name)}>{escape(span)}</definedName>" for name, span in names.items())
-    return (
-        f'<workbook {_MAIN} xmlns:r="{_LINKS}"><sheets>{sheets}</sheets><definedNames>{named}</definedNames></workbook>'
-    )
+    named = f"<definedNames>{names_text(names)}</definedNames>"
+    return f'<workbook {_MAIN} xmlns:r="{_LINKS}"><sheets>{sheets}</sheets>{named}</workbook>'
 
 
 def _sheet(cells: Cells) -> str:

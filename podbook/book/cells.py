@@ -32,17 +32,16 @@ class Looks:
         self.workbook = workbook
         self.merged: dict[Key, list[StyleArray]] = {}
         """Of cells that were merged: how all of them look, by the look of the first and their number."""
-        self._known: dict[Key, StyleArray] = {}
+        self._known: dict[Key, tuple[StyleArray, object]] = {}
 
     def over(self, worn: StyleArray, **styles: object) -> StyleArray:
         """Return a look with some styles put over it, each a constant of the palette or a number format."""
-        named = ((name, style if isinstance(style, str) else id(style)) for name, style in styles.items())
 
         def dress(cell: Any) -> None:
             for name, style in styles.items():
                 setattr(cell, name, style)
 
-        return self._worked_out(worn, (worn.tobytes(), *named), dress)
+        return self._worked_out(worn, (*styles, *map(id, styles.values())), dress, styles)
 
     def lettered(self, worn: StyleArray, *, face: str | None = None, larger: float = 1.0) -> StyleArray:
         """Return a look in another face, and in letters as much larger."""
@@ -52,19 +51,23 @@ class Looks:
             font.name, font.size = face or font.name, font.size * larger
             cell.font = font
 
-        return self._worked_out(worn, (worn.tobytes(), face, larger), dress)
+        return self._worked_out(worn, (face, larger), dress)
 
     def size(self, worn: StyleArray) -> float:
         """Return the size of a look's letters, in points."""
         return float(self.workbook._fonts[worn.fontId].size)  # type: ignore[attr-defined]  # not in openpyxl's stubs
 
-    def _worked_out(self, worn: StyleArray, key: Key, dress: Callable[[Any], None]) -> StyleArray:
+    def _worked_out(
+        self, worn: StyleArray, change: Key, dress: Callable[[Any], None], kept: object = None
+    ) -> StyleArray:
+        """Return a look after a change; ``kept`` is what it is told by: nothing else may take its identity."""
+        key = (id(worn), *change)
         if key not in self._known:
             cell: Any = Cell(self.workbook.worksheets[0], 1, 1)
             cell._style = copy(worn)
             dress(cell)
-            self._known[key] = cell._style
-        return self._known[key]
+            self._known[key] = cell._style, (worn, kept)
+        return self._known[key][0]
 
 
 class Cells:

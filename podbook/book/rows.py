@@ -1,8 +1,11 @@
-"""The rows of a sheet as they stand in its part of the file, with gaps where the values of its formulas belong."""
+"""The rows of a sheet as they stand in its part of the file, with gaps where the values of its formulas belong.
+
+And the names of a workbook: openpyxl asks of each of them fourteen things that a name of cells has not.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -54,6 +57,11 @@ def cell_text(name: str, styled: str, kind: str, content: Any) -> str:
         space = ' xml:space="preserve"' if content != content.strip() else ""
         return f'<c r="{name}"{styled} t="inlineStr"><is><t{space}>{_escaped(content)}</t></is></c>'
     return f'<c r="{name}"{styled} t="n"><v>{safe_string(content)}</v></c>'
+
+
+def names_text(names: Mapping[str, str]) -> str:
+    """Return defined names and the cells that they stand for, as they stand in the workbook's own part."""
+    return "".join(f'<definedName name="{name}">{_escaped(cells)}</definedName>' for name, cells in names.items())
 
 
 def without_values(text: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Callable, Generator
+from collections.abc import Callable, Generator, Mapping
 from functools import partial
 from io import BytesIO
 from typing import Any, cast
@@ -12,19 +12,21 @@ from openpyxl import Workbook
 from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.writer.excel import ExcelWriter
-from openpyxl.xml.constants import SHEET_MAIN_NS
+from openpyxl.xml.constants import ARC_WORKBOOK, SHEET_MAIN_NS
 from openpyxl.xml.functions import tostring
 
-from podbook.book.rows import rows
-
+from podbook.book.rows import names_text, rows
 
 _written: Callable[[Any], bytes] = partial(cast("Any", tostring), encoding="us-ascii")
+
+
+NAMES = b"<definedNames>"
 
 
 class Saved(ExcelWriter):
     """A workbook as its parts; those of its sheets have gaps where the values of formulas belong."""
 
-    def __init__(self, workbook: Workbook) -> None:
+    def __init__(self, workbook: Workbook, names: Mapping[str, str]) -> None:
         packed = BytesIO()
         self.formulas: dict[str, tuple[str, list[str]]] = {}
         """For the part of a sheet its title, and the cells of its formulas in the order of their gaps."""
@@ -33,6 +35,8 @@ class Saved(ExcelWriter):
             self.archive = archive
             self.write_data()
             self.parts = {name: archive.read(name) for name in archive.namelist()}
+        before, after = self.parts[ARC_WORKBOOK].split(NAMES)  # every sheet has names of its own, for its print
+        self.parts[ARC_WORKBOOK] = before + NAMES + names_text(names).encode() + after
 
     def write_worksheet(self, ws: Any) -> None:
         """Write a sheet: as it is in openpyxl, but without a file of its own on the disk."""

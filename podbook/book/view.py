@@ -18,7 +18,8 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
     """Set a finished sheet's widths, what stays in view, the cell to begin at, the locks and the warnings."""
     page.sheet_view.showGridLines = False
     page.column_dimensions["A"].width = sheet.label_width
-    for column in range(2, page.max_column + 1):
+    last = page.max_column
+    for column in range(2, last + 1):
         letter = get_column_letter(column)
         page.column_dimensions[letter].width = sheet.wider.get(letter, sheet.width)
     # Labels stay beside tables only: on a phone they take the whole screen.
@@ -33,11 +34,10 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
     page.protection.formatCells = False
     page.protection.formatColumns = False
     page.protection.formatRows = False
-    _warn(page)
+    _warn(page, f"B5:{get_column_letter(last)}{page.max_row}")
 
 
-def _warn(page: Worksheet) -> None:
-    area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
+def _warn(page: Worksheet, area: str) -> None:
     alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
     look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
     page.conditional_formatting.add(area, alarm)

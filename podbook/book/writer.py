@@ -9,7 +9,6 @@ from typing import Any, cast
 
 from openpyxl import Workbook
 from openpyxl.styles import Font
-from openpyxl.workbook.defined_name import DefinedName
 
 from podbook import files, recalc
 from podbook.book import bare, charts, package, rows
@@ -43,7 +42,7 @@ def write(book: Book, path: Path, *, replace: bool = False) -> None:
         bare.write(_contents(book, layout, typed), names, draft)
         # The engine lets go of Python while it calculates: the book is dressed meanwhile.
         calculated = beside.submit(recalc.values, draft, recalc.DEFAULT, _wanted(book, layout))
-        saved = Saved(_workbook(book, layout, typed, names))
+        saved = Saved(_workbook(book, layout, typed), names)
         package.pack(_filled(saved, calculated.result()), draft)
 
 
@@ -72,7 +71,7 @@ def _empty() -> Workbook:
     return workbook
 
 
-def _workbook(book: Book, layout: Layout, typed: Typed, names: Mapping[str, str]) -> Workbook:
+def _workbook(book: Book, layout: Layout, typed: Typed) -> Workbook:
     workbook = _empty()
     looks = Looks(workbook)
     pages = [
@@ -83,8 +82,6 @@ def _workbook(book: Book, layout: Layout, typed: Typed, names: Mapping[str, str]
     for page in pages:
         for picture, row in page.pictures:
             charts.add(page.page, picture, row, layout)
-    for name, span in names.items():
-        workbook.defined_names[name] = DefinedName(name, attr_text=span)
     return workbook
 
 

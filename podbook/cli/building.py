@@ -12,8 +12,10 @@ import typer
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, known_regions, progress, talk, working
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
+from podbook.unswept import unswept
 
 
+@unswept()
 def build(
     file: Annotated[
         Path | None, typer.Argument(metavar="FILE", help="The workbook to make, such as farm.xlsx.")
