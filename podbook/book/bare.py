@@ -5,8 +5,8 @@ from __future__ import annotations
 import zipfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from xml.sax.saxutils import quoteattr
 
+from podbook.book.escaping import quoted
 from podbook.book.rows import cell_text, names_text, without_values
 from podbook.coordinates import row_and_column
 
@@ -47,8 +47,7 @@ def _links(targets: Sequence[tuple[str, str]]) -> str:
 
 def _workbook(titles: Sequence[str], names: Mapping[str, str]) -> str:
     sheets = "".join(
-        f'<sheet name={quoteattr(title)} sheetId="{number}" r:id="rId{number}"/>'
-        for number, title in enumerate(titles, 1)
+        f'<sheet name={quoted(title)} sheetId="{number}" r:id="rId{number}"/>' for number, title in enumerate(titles, 1)
     )
     named = f"<definedNames>{names_text(names)}</definedNames>"
     return f'<workbook {_MAIN} xmlns:r="{_LINKS}"><sheets>{sheets}</sheets>{named}</workbook>'

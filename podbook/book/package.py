@@ -12,7 +12,8 @@ import zipfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from xml.etree import ElementTree
-from xml.sax.saxutils import quoteattr
+
+from podbook.book.escaping import quoted
 
 EPOCH = "2000-01-01T00:00:00Z"
 """Stamp of every file, so that two builds of one book are the same bytes."""
@@ -65,8 +66,8 @@ def _with_charts_told(name: str, content: bytes, parts: Parts) -> bytes:
         if chart is None or " descr=" in f" {frame['said']}":
             return frame[0]
         title, words = _words(ElementTree.fromstring(parts[chart]))
-        said = re.sub(r'name="[^"]*"', lambda _: f"name={quoteattr(title)}", frame["said"]) if title else frame["said"]
-        return f"<cNvPr {said.strip()} descr={quoteattr(words)}/>{frame['between']}"
+        said = re.sub(r'name="[^"]*"', lambda _: f"name={quoted(title)}", frame["said"]) if title else frame["said"]
+        return f"<cNvPr {said.strip()} descr={quoted(words)}/>{frame['between']}"
 
     return _FRAME.sub(told, _at_the_root(content).decode()).encode()
 

@@ -12,6 +12,7 @@ from typing import Any
 from openpyxl.compat import safe_string
 from openpyxl.worksheet.worksheet import Worksheet
 
+from podbook.book.escaping import escaped
 from podbook.coordinates import letters
 from podbook.recalc import Cell, Fault
 
@@ -50,18 +51,18 @@ def _said(page: Worksheet, row: int) -> str:
 def cell_text(name: str, styled: str, kind: str, content: Any) -> str:
     """Return a cell as it stands in a row: of a kind 'f' for a formula, 's' for a text, 'n' for a number or nothing."""
     if kind == "f":
-        return f'<c r="{name}"{styled}{GAP}><f>{_escaped(content[1:])}</f><v>{GAP}</v></c>'
+        return f'<c r="{name}"{styled}{GAP}><f>{escaped(content[1:])}</f><v>{GAP}</v></c>'
     if content is None:
         return f'<c r="{name}"{styled} t="n"></c>'
     if kind == "s":
         space = ' xml:space="preserve"' if content != content.strip() else ""
-        return f'<c r="{name}"{styled} t="inlineStr"><is><t{space}>{_escaped(content)}</t></is></c>'
+        return f'<c r="{name}"{styled} t="inlineStr"><is><t{space}>{escaped(content)}</t></is></c>'
     return f'<c r="{name}"{styled} t="n"><v>{safe_string(content)}</v></c>'
 
 
 def names_text(names: Mapping[str, str]) -> str:
     """Return defined names and the cells that they stand for, as they stand in the workbook's own part."""
-    return "".join(f'<definedName name="{name}">{_escaped(cells)}</definedName>' for name, cells in names.items())
+    return "".join(f'<definedName name="{name}">{escaped(cells)}</definedName>' for name, cells in names.items())
 
 
 def without_values(text: str) -> str:
@@ -85,10 +86,4 @@ def _stored(value: Cell) -> tuple[str, str]:
         return ' t="b"', str(int(value))
     if isinstance(value, Fault):
         return ' t="e"', value.text
-    return ' t="str"', _escaped(value or "")
-
-
-def _escaped(text: str) -> str:
-    if "&" in text or "<" in text or ">" in text or "\r" in text:
-        text = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace("\r", "&#13;")
-    return text
+    return ' t="str"', escaped(value or "")

@@ -22,7 +22,7 @@ WHOLE_FILE = "(whole file)"
 WHOLE_LINE = "(whole line)"
 PLAIN = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)")
 END = "\0"
-"""A last line of our own, no letter of a table: where a quotation mark is never closed, it is no line by itself."""
+"""No letter of a table. Two cells of it are put last: where a quotation mark is never closed, they are one."""
 SPARE = 20
 """Cells beyond the heading that a line may have and still be read, to be named in a complaint."""
 
@@ -185,11 +185,11 @@ class Table:
             raise self._refuse(line, "bytes that are not UTF-8", "a CSV file saved as UTF-8") from None
 
     def _lines(self, text: str) -> Iterator[tuple[int, list[str]]]:
-        reader = csv.reader(chain(StringIO(text.replace(END, "\1"), newline=""), [END]))
+        reader = csv.reader(chain(StringIO(text.replace(END, "\1"), newline=""), [f"{END},{END}"]))
         line = 1
         with suppress(csv.Error):
             for cells in reader:
-                if cells == [END]:
+                if cells == [END, END]:
                     return
                 if (cells and END in cells[-1]) or len(cells) > len(self.columns) + SPARE:
                     break

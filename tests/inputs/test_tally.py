@@ -170,6 +170,28 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     assert complaints(path)[0].line == 3
 
 
+def test_a_quotation_that_is_never_closed_is_told_where_it_begins(tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    before = f'{HEADING}\n\n7,"Wi\nld",2024,25,118,0.9,0.15\n'
+    for unclosed in (
+        '8,"Wild,2024\n',
+        '"',
+        f'8,Wild,2024,25,118,0.9,"0.15\n{",".join(SOUND)}\n',
+        f'8,"{"x" * 200_000}\n',
+    ):
+        path.write_text(before + unclosed)
+        (complaint,) = complaints(path)
+        assert (complaint.line, complaint.found) == (5, "a line that cannot be split into cells")
+    path.write_text(before + '8,"Wild",2024,25,"118","0.9",0.15')
+    assert places(path) == [(3, "type")]
+
+
+def test_a_letter_that_no_text_has_ends_no_file(tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text(f"{HEADING}\n\0\n{','.join(with_cell('age', 'x'))}\n")
+    assert places(path) == [(2, column) for column in tally.COLUMNS] + [(3, "age")]
+
+
 def decimals(low: float, high: float, places: int) -> st.SearchStrategy[float]:
     step = 10**places
     return st.integers(round(low * step), round(high * step)).map(lambda number: number / step)
