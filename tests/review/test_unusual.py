@@ -73,7 +73,7 @@ def test_unusual_figures_are_told_beside_the_cell_and_used(farm: Filled, tmp_pat
         "hay_price": 625,
     }
     advice = [each for each in verify(path, [recalc.DEFAULT]).findings if each.kind == "entry"]
-    assert [(each.label, each.wrong) for each in advice] == [
+    assert [(each.label, each.counts) for each in advice] == [
         ("Price of hay, delivered", False),
         ("Row 1: Picked up", False),
     ]
