@@ -5,7 +5,9 @@ The figures filled in at first are published worked examples, so that the publis
 
 from __future__ import annotations
 
-from podbook.book.model import Block, Entries, Entry, Sheet, Single
+from dataclasses import replace
+
+from podbook.book.model import Entries, Entry, Sheet, Single
 from podbook.book.node import by, worked
 from podbook.reference import book, quick, stand
 from podbook.sheets import quick_feeds, quick_stock
@@ -13,7 +15,7 @@ from podbook.sheets import quick_feeds, quick_stock
 
 def sheet() -> Sheet:
     """Return the sheet Quick sums."""
-    blocks: tuple[tuple[Block, Block], ...] = (
+    blocks: tuple[tuple[Entries, Single], ...] = (
         quick_feeds.by_ton(), quick_feeds.by_bushel(), quick_feeds.adjusted(), quick_feeds.dry_and_fed(), quick_feeds.round_bale(),
         quick_feeds.square_bale(), quick_stock.herd_hay(), quick_stock.grazing(), quick_stock.cold_feed(), quick_stock.losses(),
         _spacing(), _pods(),
@@ -21,8 +23,13 @@ def sheet() -> Sheet:
     return Sheet(
         "Quick sums",
         "Small sums for any day. Nothing here feeds the other sheets; each sum starts with a published example.",
-        tuple(block for pair in blocks for block in pair),
+        tuple(block for entries, sums in blocks for block in (_of_any_day(entries), sums)),
     )
+
+
+def _of_any_day(entries: Entries) -> Entries:
+    """Return entries of which no figure is unusual: an example stands in them, not a usual figure."""
+    return replace(entries, rows=tuple(replace(entry, own=True) for entry in entries.rows))
 
 
 def _spacing() -> tuple[Entries, Single]:
