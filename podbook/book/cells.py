@@ -114,12 +114,10 @@ class Cells:
 
     def _fill(self, row: int, column: int, content: Content, worn: StyleArray, *, is_formula: bool = False) -> None:
         cell = self._cell(row, column)
-        if is_formula:
-            cell._value, cell.data_type = content, "f"
+        if isinstance(content, str):
+            cell._value, cell.data_type = cell.check_string(content), "f" if is_formula else "s"
         else:
-            cell.value = content
-            if isinstance(content, str):
-                cell.data_type = "s"
+            cell._value, cell.data_type = content, "n"
         cell._style = worn
 
     def _cell(self, row: int, column: int) -> Any:
