@@ -17,7 +17,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import regions
 from podbook.book.model import Book
-from podbook.book.writer import QUOTED, write
+from podbook.book.page import QUOTED
+from podbook.book.writer import write
 from podbook.inputs.farm import filled
 from podbook.sheets import book_of
 from podbook.systems import METRIC
