@@ -144,7 +144,7 @@ class _Page:
     def _enlarge(self) -> None:
         """Write larger letters in rows as much taller."""
         for row, cells in enumerate(self.page.iter_rows(), 1):
-            height = (self.page.row_dimensions[row].height or paper.USUAL_HEIGHT) * self.sheet.letters
+            height = (self.page.row_dimensions[row].height or look.ROW_HEIGHT) * self.sheet.letters
             largest = 0.0
             for cell in cells:
                 if not cell.has_style:

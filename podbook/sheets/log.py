@@ -40,7 +40,6 @@ def sheet(region: Region, filled: Filled) -> Sheet:
             logged.so_far(), _table(region, filled), _entries(), *_pictures(), logged.year_of_trees(), logged.next_year(), _cautions(),
             logged.totals(), logged.by_month(),
         ),
-        turns=(8,),
         width=11,
     )  # fmt: skip
 

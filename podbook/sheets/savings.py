@@ -18,7 +18,6 @@ def sheet() -> Sheet:
         "Savings",
         "One winter with the pods and the same winter without them.",
         (_results(), *_pictures(), _by_group(), _totals(), _price_nodes(), _prices()),
-        turns=(3,),
     )
 
 

@@ -19,7 +19,6 @@ def sheet(filled: Filled) -> Sheet:
         "Stand",
         "What the trees bear as they age. Figures are for an acre of pasture with trees.",
         (_entries(), _whole(), _types(filled), _picture(), _years()),
-        turns=(4,),
     )
 
 
