@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
@@ -12,7 +13,7 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook.book import look
-from podbook.book.layout import Laid
+from podbook.book.layout import Laid, answers
 from podbook.book.model import Sheet
 
 LETTER = 1
@@ -31,7 +32,7 @@ FULL = 0.97
 """Share of a page that is filled where pages are turned: no program may find it too small for the last row."""
 SLACK = 0.95
 """Share of two pages that a sheet can fill where it is broken anywhere: no row is broken in two."""
-WHOLE = 0.93
+WHOLE = 0.87
 """How small a sheet may be printed, of what it would be broken anywhere, so that its blocks stay whole."""
 LEAST = 0.5
 """Scale below which a sheet takes as many pages as it needs: the tally of hundreds of trees."""
@@ -62,7 +63,7 @@ class Printed:
 def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int, farm: str) -> None:
     """Set a sheet's printed area, the way it lies, its pages, and what stands at their head and foot."""
     shown = laid[: sheet.printed]
-    columns, last = max(widest, 2), shown[-1].last_row
+    columns, last = max(widest, 2), max(each.last_row for each in shown)
     page.page_setup.paperSize = LETTER
     page.print_title_rows = REPEATED
     page.print_area = f"A1:{get_column_letter(columns)}{last}"
@@ -74,7 +75,7 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
         turns = tuple(laid[block].title_row for block in sheet.turns)
         printed = max((_turned(page, lies, columns, last, turns) for lies in (False, True)), key=_scale_of)
     else:
-        printed = _printed(page, columns, last, sorted({each.title_row for each in shown[1:]}))
+        printed = _printed(page, columns, last, _begins(shown))
     for turn in printed.turns:
         page.row_breaks.append(Break(id=turn - 1))
     page.page_setup.orientation = "landscape" if printed.lies else "portrait"
@@ -92,16 +93,26 @@ def _scale_of(printed: Printed) -> float:
     return printed.scale
 
 
+def _begins(shown: tuple[Laid, ...]) -> list[int]:
+    """Return the rows before which a page can be turned so that every block stays whole."""
+    found, filled = [], shown[0].last_row
+    for before, laid in pairwise(shown):
+        if laid.title_row > filled and not answers(before, laid):
+            found.append(laid.title_row)
+        filled = max(filled, laid.last_row)
+    return found
+
+
 def _printed(page: Worksheet, columns: int, last: int, begins: list[int]) -> Printed:
     """Return how a sheet is printed best: on one page, or on two if it were too small on one."""
     ways = (False, True)
     one = max((_fitted(page, lies, columns, last, 1) for lies in ways), key=_scale_of)
     two = max((_fitted(page, lies, columns, last, 2) for lies in ways), key=_scale_of)
-    turned = max(
-        (_turned(page, lies, columns, last, (begin,)) for lies in ways for begin in begins), key=_scale_of, default=one
-    )
-    if turned.scale >= WHOLE * two.scale:
-        two = turned
+    if begins:
+        turn = min(begins, key=lambda begin: max(_heights(page, parts_of(last, (begin,)))))
+        turned = max((_turned(page, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
+        if turned.scale >= WHOLE * two.scale:
+            two = turned
     if one.scale >= SMALL or two.scale <= LARGER * one.scale:
         return one
     if two.scale < LEAST:
@@ -129,9 +140,13 @@ def parts_of(last: int, turns: tuple[int, ...]) -> tuple[Part, ...]:
 
 def scale(page: Worksheet, size: Size, columns: int, parts: tuple[Part, ...]) -> float:
     """Return the largest scale, up to 1, at which every part of a sheet stands on a page of its own."""
+    return min(1.0, size[0] / width_of(page, columns), size[1] / max(_heights(page, parts)))
+
+
+def _heights(page: Worksheet, parts: tuple[Part, ...]) -> list[float]:
+    """Return how high each part of a sheet is, with the rows that every page repeats."""
     above = height_of(page, *(int(row) for row in REPEATED.split(":")))
-    heights = [height_of(page, first, last) + (above if first > 1 else 0) for first, last in parts]
-    return min(1.0, size[0] / width_of(page, columns), size[1] / max(heights))
+    return [height_of(page, first, last) + (above if first > 1 else 0) for first, last in parts]
 
 
 def width_of(page: Worksheet, columns: int) -> float:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from openpyxl.formatting.rule import CellIsRule, FormulaRule
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook.book import look
-from podbook.book.layout import FIRST_BLOCK_ROW, Laid, Layout
+from podbook.book.layout import FIRST_BLOCK_ROW, Laid, Layout, answers
 from podbook.book.model import Picture, Sheet, Table, nodes_of
 
 BEGIN, BESIDE_LABELS = "A4", "B4"
@@ -43,9 +41,13 @@ def _set_heights(page: Worksheet, blocks: tuple[Laid, ...]) -> None:
     """Make rows as high as they must be: what has no height of its own yet, and the empty rows between blocks."""
     page.sheet_format.defaultRowHeight, page.sheet_format.customHeight = look.ROW_HEIGHT, True
     heights = {2: look.PURPOSE_HEIGHT, FIRST_BLOCK_ROW - 1: look.GAP_HEIGHT}
-    for above, below in pairwise(blocks):
-        heights.update(dict.fromkeys(range(above.last_row + 1, below.title_row), look.GAP_HEIGHT))
-    heights.update((laid.title_row, look.BLOCK_HEIGHT) for laid in blocks if not isinstance(laid.block, Picture))
+    filled = FIRST_BLOCK_ROW - 1
+    for before, laid in zip((None, *blocks), blocks, strict=False):
+        gap = look.GAP_HEIGHT / 2 if before and answers(before, laid) else look.GAP_HEIGHT
+        heights.update(dict.fromkeys(range(filled + 1, laid.title_row), gap))
+        if not isinstance(laid.block, Picture):
+            heights[laid.title_row] = look.BLOCK_HEIGHT
+        filled = max(filled, laid.last_row)
     for row, height in heights.items():
         if page.row_dimensions[row].height is None:
             page.row_dimensions[row].height = height

@@ -27,6 +27,7 @@ def sheet() -> Sheet:
          *(plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), tried(), tried_worths()),
         printed=8,
         width=10.5,
+        label_width=41,
     )  # fmt: skip
 
 

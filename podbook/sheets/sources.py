@@ -23,6 +23,8 @@ def sheet() -> Sheet:
         "Sources",
         "Where every coefficient comes from. Locked: a change here changes what the formulas mean.",
         (marks, *coefficients.ALL, farm.lists()),
+        printed=1 + len(coefficients.ALL),
+        width=13.5,
         wider={"B": 12.5, "C": 18.5, "D": 13},
     )
 

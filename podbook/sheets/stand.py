@@ -19,6 +19,9 @@ def sheet(filled: Filled) -> Sheet:
         "Stand",
         "What the trees bear as they age. Figures are for an acre of pasture with trees.",
         (_entries(), _whole(), _types(filled), _picture(), _years()),
+        width=9.6,
+        label_width=35,
+        wider={"H": 10.2},
     )
 
 

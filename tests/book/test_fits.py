@@ -16,6 +16,7 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import regions
+from podbook.book import look
 from podbook.book.model import Book
 from podbook.book.writer import QUOTED, write
 from podbook.inputs.farm import filled
@@ -29,7 +30,7 @@ MARGIN, INDENT = 4.0, 9.0
 """Room that a cell keeps free beside its words, and for each step of indent, in pixels."""
 LINE = 1.22
 """Height of a line, of the size of its letters."""
-USUAL_HEIGHT = 15.0
+USUAL_HEIGHT = look.ROW_HEIGHT
 SMALLEST = 0.7
 """How far words may be shrunk to fit: 10 points to 7."""
 USUAL_COLUMN = 8.43
