@@ -93,7 +93,7 @@ def _lay_sheet(sheet: Sheet, places: dict[str, Place]) -> tuple[Laid, ...]:
     laid: list[Laid] = []
     for block in sheet.blocks:
         if isinstance(block, Picture) and block.beside:
-            row = laid[-1].title_row + (0 if isinstance(laid[-1].block, Picture) else 1)  # below a title
+            row = laid[-1].title_row if isinstance(laid[-1].block, Picture) else laid[-1].first_row
         heading = row + 1
         if isinstance(block, Prose):
             first, length = row + 1, len(block.lines)

@@ -68,5 +68,6 @@ GRID = "D9D4C8"
 
 TITLE_HEIGHT, PURPOSE_HEIGHT, HEADING_HEIGHT = 27.0, 15.0, 63.0
 """Heights of a sheet's title, of the line below it, and of headings of five lines, in points."""
-ROW_HEIGHT, BLOCK_HEIGHT, GAP_HEIGHT = 12.75, 16.5, 5.0
-"""Heights of a row, of one that bears the title of a block, and of an empty one between two blocks, in points."""
+ROW_HEIGHT, HEADLINE_HEIGHT, BLOCK_HEIGHT, GAP_HEIGHT = 12.75, 15.0, 15.75, 4.5
+"""Heights of a row, of one of larger letters, of one that bears the title of a block, and of an empty one between two
+blocks, in points."""

@@ -28,7 +28,7 @@ SMALL = 0.7
 """Scale below which a sheet that is not turned by hand takes two pages, if it is printed larger on them."""
 LARGER = 1.08
 """How much larger that must be."""
-FULL = 0.97
+FULL = 0.975
 """Share of a page that is filled where pages are turned: no program may find it too small for the last row."""
 SLACK = 0.95
 """Share of two pages that a sheet can fill where it is broken anywhere: no row is broken in two."""

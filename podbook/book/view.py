@@ -7,8 +7,9 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook.book import look
-from podbook.book.layout import FIRST_BLOCK_ROW, Laid, Layout, answers
-from podbook.book.model import Picture, Sheet, Table, nodes_of
+from podbook.book.heights import set_heights
+from podbook.book.layout import Layout
+from podbook.book.model import Sheet, Table, nodes_of
 
 BEGIN, BESIDE_LABELS = "A4", "B4"
 """First cell that moves when a sheet is scrolled: below its titles; beside the labels too."""
@@ -21,7 +22,7 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
     for column in range(2, page.max_column + 1):
         letter = get_column_letter(column)
         page.column_dimensions[letter].width = sheet.wider.get(letter, sheet.width)
-    _set_heights(page, layout.blocks[sheet.title])
+    set_heights(page, layout.blocks[sheet.title])
     # Labels stay beside tables only: on a phone they take the whole screen.
     tables = any(isinstance(block, Table) for block in sheet.blocks)
     page.freeze_panes = BESIDE_LABELS if tables else BEGIN
@@ -35,22 +36,6 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
     page.protection.formatColumns = False
     page.protection.formatRows = False
     _warn(page)
-
-
-def _set_heights(page: Worksheet, blocks: tuple[Laid, ...]) -> None:
-    """Make rows as high as they must be: what has no height of its own yet, and the empty rows between blocks."""
-    page.sheet_format.defaultRowHeight, page.sheet_format.customHeight = look.ROW_HEIGHT, True
-    heights = {2: look.PURPOSE_HEIGHT, FIRST_BLOCK_ROW - 1: look.GAP_HEIGHT}
-    filled = FIRST_BLOCK_ROW - 1
-    for before, laid in zip((None, *blocks), blocks, strict=False):
-        gap = look.GAP_HEIGHT / 2 if before and answers(before, laid) else look.GAP_HEIGHT
-        heights.update(dict.fromkeys(range(filled + 1, laid.title_row), gap))
-        if not isinstance(laid.block, Picture):
-            heights[laid.title_row] = look.BLOCK_HEIGHT
-        filled = max(filled, laid.last_row)
-    for row, height in heights.items():
-        if page.row_dimensions[row].height is None:
-            page.row_dimensions[row].height = height
 
 
 def _warn(page: Worksheet) -> None:

@@ -42,6 +42,7 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         ),
         width=10.3,
         label_width=47,
+        sentences=13,
         wider=dict.fromkeys(("T", "AI", "AW"), 11),
     )  # fmt: skip
 

@@ -7,6 +7,7 @@ from podbook.book.node import Node, by, fixed_field, worked
 from podbook.pod_trees import FIGURES, SAID, Caution, Kind, Said, Wanted, pod_trees
 from podbook.reference import gates
 
+
 def sheet() -> Sheet:
     """Return the sheet Pod trees."""
     printed: tuple[Block, ...] = (_how(), _side_by_side(), *map(_cautions, pod_trees().species))
@@ -15,7 +16,7 @@ def sheet() -> Sheet:
         "Kinds of tree that drop pods, nuts or fruit: a handbook page. The book takes nothing from here but cautions and what keeps.",
         (*printed, *map(_figures, pod_trees().kinds)),
         printed=len(printed),
-        width=12,
+        width=13.2,
         label_width=40,
         wider={"D": 14.5},
         sentences=2 + len(pod_trees().kinds),

@@ -27,6 +27,7 @@ def sheet() -> Sheet:
         width=10.7,
         wider={"C": 11.5},
         label_width=42,
+        sentences=13,
     )
 
 

@@ -25,7 +25,8 @@ def sheet() -> Sheet:
         (marks, *coefficients.ALL, farm.lists()),
         printed=1 + len(coefficients.ALL),
         width=13.5,
-        wider={"B": 12.5, "C": 18.5, "D": 13},
+        wider={"B": 12.5, "C": 18.5, "D": 18},
+        label_width=46,
     )
 
 

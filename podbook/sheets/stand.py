@@ -21,6 +21,7 @@ def sheet(filled: Filled) -> Sheet:
         (_entries(), _whole(), _types(filled), _picture(), _years()),
         width=9.6,
         label_width=35,
+        sentences=13,
         wider={"H": 10.2},
     )
 

@@ -148,8 +148,6 @@ def _of_words(sheet: Sheet, cell: Cell, words: str) -> str:
         if max(letters.width(word, size, bold=bold) for word in words.split(" ")) > room:
             return "a word is broken"
         height = sheet.page.row_dimensions[cell.row].height
-        if height is None and last is None:
-            return ""  # a program makes the row as high as it takes
         tall = letters.lines(words, room, size, bold=bold) * size * LINE
         return "lines are cut off" if tall > (height or USUAL_HEIGHT) else ""
     if how.shrink_to_fit:
