@@ -109,7 +109,7 @@ def _printed(page: Worksheet, columns: int, last: int, begins: list[int]) -> Pri
     one = max((_fitted(page, lies, columns, last, 1) for lies in ways), key=_scale_of)
     two = max((_fitted(page, lies, columns, last, 2) for lies in ways), key=_scale_of)
     if begins:
-        turn = min(begins, key=lambda begin: max(_heights(page, parts_of(last, (begin,)))))
+        turn = min(begins, key=lambda begin: max(heights(page, parts_of(last, (begin,)))))
         turned = max((_turned(page, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
         if turned.scale >= WHOLE * two.scale:
             two = turned
@@ -140,10 +140,10 @@ def parts_of(last: int, turns: tuple[int, ...]) -> tuple[Part, ...]:
 
 def scale(page: Worksheet, size: Size, columns: int, parts: tuple[Part, ...]) -> float:
     """Return the largest scale, up to 1, at which every part of a sheet stands on a page of its own."""
-    return min(1.0, size[0] / width_of(page, columns), size[1] / max(_heights(page, parts)))
+    return min(1.0, size[0] / width_of(page, columns), size[1] / max(heights(page, parts)))
 
 
-def _heights(page: Worksheet, parts: tuple[Part, ...]) -> list[float]:
+def heights(page: Worksheet, parts: tuple[Part, ...]) -> list[float]:
     """Return how high each part of a sheet is, with the rows that every page repeats."""
     above = height_of(page, *(int(row) for row in REPEATED.split(":")))
     return [height_of(page, first, last) + (above if first > 1 else 0) for first, last in parts]
