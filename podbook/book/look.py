@@ -16,6 +16,7 @@ POD = "EFE6D6"
 LEAF = "2F5D46"
 ALARM = "9B1C1C"
 ALARM_GROUND = "FBE3E0"
+DOUBT_GROUND = "F6ECC9"
 PAPER = "FFFFFF"
 RULE = "B9B2A3"
 FACE = "Calibri"
@@ -32,6 +33,7 @@ SLANTED = Font(name=FACE, size=10, italic=True, color=QUIET)
 STRONG = Font(name=FACE, size=12, bold=True, color=INK)
 STRONG_SMALL = Font(name=FACE, size=10, bold=True, color=INK)
 ALARMED = Font(name=FACE, bold=True, color=ALARM)
+DOUBTED = Font(name=FACE, bold=True, color=BARK)
 
 UNDER_BLOCK = Border(bottom=Side(style="medium", color=LEAF))
 UNDER_ROW = Border(bottom=Side(style="hair", color=RULE))
@@ -39,6 +41,7 @@ BOX = Border(left=_box, right=_box, top=_box, bottom=_box)
 STRONG_BOX = Border(top=_line, bottom=_line)
 
 FILL_IN = PatternFill("solid", fgColor=POD)
+DOUBT_FILL = PatternFill("solid", bgColor=DOUBT_GROUND)
 ALARM_FILL = PatternFill("solid", bgColor=ALARM_GROUND)
 
 OPEN = Protection(locked=False)

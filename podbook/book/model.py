@@ -12,6 +12,8 @@ from podbook.errors import BookFault
 from podbook.reference import book as reference
 from podbook.systems import METRIC, US, Turn, metric
 
+TEMPERATURES = ("degF", "degC")
+"""Units of which no figure is a number of times another."""
 LABEL_WIDTH, FIGURE_WIDTH = 49.0, 11.5
 """Widths of a sheet's first column and of the others, in digits, where it does not say."""
 
@@ -36,6 +38,8 @@ class Entry:
     """What stands in the cell when the workbook is built; the default if None."""
     local: bool = False
     """Whether its default is the region's: money is in the region's own currency then, else in US dollars."""
+    own: bool = False
+    """Whether it is the farm's own amount or choice, of which no figure is unusual."""
 
 
 @dataclass(frozen=True)
@@ -284,8 +288,13 @@ def _of_number(entry: Entry, typed: str, default: str) -> Iterator[Node]:
         formula="=IF(ISNUMBER({entry}),IF({entry}<{low},{default},IF({entry}>{high},{default},{entry})),{default})",
         ref=by(reference.accepted, entry=typed, low=low, high=high, default=default), look=entry.look,
     )  # fmt: skip
-    yield Node(
-        f"{entry.name}_check", f"{entry.label} (check)", "text", "worked",
-        formula='=IF(ISNUMBER({entry}),IF({entry}<{low},"mend",IF({entry}>{high},"mend","ok")),"mend")',
-        ref=by(reference.entry_check, entry=typed, low=low, high=high),
-    )  # fmt: skip
+    if entry.own or entry.unit in TEMPERATURES:
+        formula = '=IF(ISNUMBER({entry}),IF({entry}<{low},"mend",IF({entry}>{high},"mend","ok")),"mend")'
+        ref = by(reference.entry_check, entry=typed, low=low, high=high)
+    else:
+        formula = (
+            '=IF(ISNUMBER({entry}),IF(OR({entry}<{low},{entry}>{high}),"mend",'
+            'IF(AND(MIN({entry},{default})>0,MAX({entry},{default})>far_times*MIN({entry},{default})),"unusual","ok")),"mend")'
+        )
+        ref = by(reference.usual_check, entry=typed, low=low, high=high, default=default)
+    yield Node(f"{entry.name}_check", f"{entry.label} (check)", "text", "worked", formula=formula, ref=ref)

@@ -40,7 +40,9 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
 
 def _warn(page: Worksheet) -> None:
     area = f"B5:{get_column_letter(page.max_column)}{page.max_row}"
+    doubt = CellIsRule(operator="equal", formula=['"unusual"'], font=look.DOUBTED, fill=look.DOUBT_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
     alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
     look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
     page.conditional_formatting.add(area, alarm)
     page.conditional_formatting.add(area, look_out)
+    page.conditional_formatting.add(area, doubt)

@@ -85,7 +85,7 @@ def build(
         system = units or (place.units if farm is None else filled.units)
         with working(f"building {file}"):
             book = book_for(Ordered(place.name, system, filled, file, weather.id if weather else ""))
-            refuse_slips(book)
+            unusual = refuse_slips(book)
             write(book, file, replace=replace)
     except PodbookError as problem:
         complain(problem)
@@ -95,7 +95,7 @@ def build(
         raise typer.Exit(USAGE) from None
     if weather is not None:
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
-    for words in filled.usual:
+    for words in (*filled.usual, *unusual):
         talk(words)
     known = "" if region is None or region in regions.names() else f" --region {shlex.quote(region)}"
     command = f"podbook verify {shlex.quote(str(file))}{known}"

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, Words, reference
+from podbook.reference.gates import Times
 from podbook.reference.guard import added, ratio
 from podbook.units import In
 
@@ -109,6 +110,24 @@ def accepted(*, entry: Entry, low: Limit, high: Limit, default: Limit) -> Number
 def entry_check(*, entry: Entry, low: Limit, high: Limit) -> Word:
     """Return "ok" where the entry is a number from low to high, else "mend"."""
     return _words(lambda one: "ok" if _usable(one, low, high) else "mend", entry)
+
+
+@reference("judgement", "a number from low to high, and not far from the default")
+def usual_check(*, entry: Entry, low: Limit, high: Limit, default: Limit, far_times: Times) -> Word:
+    """Return "mend" where the entry is no number from low to high, "unusual" where it is far from the default.
+
+    It is far where the greater of both is more than ``far_times`` times the lesser, and both are above 0. All else is
+    "ok".
+    """
+
+    def answer(one: Any, usual: Any) -> str:
+        if not _usable(one, low, high):
+            return "mend"
+        lesser, greater = sorted((one, usual))
+        return "unusual" if lesser > 0 and greater > far_times * lesser else "ok"
+
+    found: NDArray[np.str_] = np.vectorize(answer, otypes=[str])(entry, default)
+    return found
 
 
 @reference("arithmetic", "the choice, or the default")

@@ -22,6 +22,9 @@ Numbers = Annotated[NDArray[np.float64], In("any")]
 """Several numbers, or a whole column."""
 Single = Annotated[float, In("any")]
 Count = Annotated[Value, In("record", 0)]
+Crop = Annotated[Value, In("lb_dry/tree", 0)]
+Times = Annotated[float, In("fraction", 1)]
+"""How many times the lesser of two figures the greater may be before it is unusual."""
 
 
 def is_number(entry: Any) -> bool:
@@ -104,11 +107,18 @@ def counted(*, known: Count, in_range: Flag) -> Flag:
     return float(known == 1 and in_range == 1)
 
 
-@reference("arithmetic", "ok, mend, or blank")
-def row_state(*, counted: Flag, entries: Entry) -> Word:
-    """Return "ok" for a row that counts, nothing for an empty row, "mend" for any other."""
+@reference("judgement", "ok, unusual, mend, or blank")
+def row_state(
+    *, counted: Flag, entries: Entry, crop: Crop, kind: Entry, kinds: Entry, means: Crop, far_times: Times
+) -> Word:
+    """Return the state of a row of the tally, whose kind of tree is among ``kinds`` where it counts.
+
+    "ok" for a row that counts, "unusual" where its crop is more than ``far_times`` times the mean of its kind, nothing
+    for an empty row, "mend" for any other.
+    """
     if counted == 1:
-        return "ok"
+        mean = next(mean for word, mean in zip(kinds, np.atleast_1d(means), strict=True) if matches(kind, word))
+        return "unusual" if crop > far_times * mean else "ok"
     return "" if all(_blank(entry) for entry in entries) else "mend"
 
 

@@ -87,21 +87,39 @@ def slips(
                                "figures that don't fit each other", "figures that do", "", MEANWHILE[True])  # fmt: skip
 
 
-def oddities(book: Book, places: Mapping[str, Place], column: Callable[[str], Column]) -> Iterator[Slip]:
-    """Yield every single figure that the book can use, but that looks as if it were written in another unit."""
+def oddities(
+    book: Book, places: Mapping[str, Place], column: Callable[[str], Column], values: Columns
+) -> Iterator[Slip]:
+    """Yield every figure that the book can use, but that is unusual, or looks as if it were written in another unit.
+
+    ``values`` is what the reference functions make of the entries.
+    """
     for node in book.nodes.values():
-        default = book.nodes.get(f"{node.key.removesuffix('_entry')}_default")
+        name = node.key.removesuffix("_entry")
+        default = book.nodes.get(f"{name}_default")
         if node.role != "entry" or node.table or default is None or node.low is None or node.high is None:
             continue
         found, usual = column(node.key)[0], default.contents[0]
         if node.key not in places or not is_number(found) or not isinstance(usual, float | int):
             continue
-        if node.low <= found <= node.high and (
-            words := unit_slips.remark(node.unit, found, usual, node.low, node.high)
-        ):
+        if not node.low <= found <= node.high:
+            continue
+        words = unit_slips.remark(node.unit, found, usual, node.low, node.high)
+        if not words and values[f"{name}_check"][0] == "unusual":
+            words = f"it is far from the default {usual:g}"
+        if words:
             place = places[node.key]
             yield Slip(node.key, 0, place.sheet, place.cells[0], _label(book, node, 0), _found(found),
                        allowed(book, node), words, "It is used as it stands.")  # fmt: skip
+    weight = book.nodes["tally.weight"]
+    if weight.key not in places:
+        return
+    place = places[weight.key]
+    for item, word in enumerate(values["tally.state"]):
+        if word == "unusual" and place.cells[item] != LOST:
+            found, words = column(weight.key)[item], "the tree's whole crop is far above the mean of its type"
+            yield Slip(weight.key, item, place.sheet, place.cells[item], _label(book, weight, item), _found(found),
+                       allowed(book, weight), words, "It is counted as it stands.")  # fmt: skip
 
 
 LONGEST = 60
@@ -120,20 +138,31 @@ FILE_PARTS = {
 }
 
 
-def refuse_slips(book: Book) -> None:
-    """Raise PodbookError if what is to be filled in could not be used, before anything is written."""
-    if found := slips_in(book):
-        raise PodbookError("\n".join(("these figures can't be used; nothing was written:", *map(_for_file, found))))
+def refuse_slips(book: Book) -> list[str]:
+    """Return in words which figures to be filled in are unusual.
+
+    Raises PodbookError if some could not be used, before anything is written.
+    """
+    values = _filled_in(book)
+    if found := list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents, values)):
+        lines = (f"  {_for_file(slip)}; allowed: {slip.allowed}. {slip.hint}".rstrip() for slip in found)
+        raise PodbookError("\n".join(("these figures can't be used; nothing was written:", *lines)))
+    odd = oddities(book, lay_out(book).places, lambda key: book.nodes[key].contents, values)
+    return [f"{_for_file(slip)}: {slip.hint}. {slip.meanwhile}" for slip in odd]
 
 
 def slips_in(book: Book) -> list[Slip]:
     """Return what is to be filled in and could not be used."""
-    return list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents))
+    return list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents, _filled_in(book)))
+
+
+def _filled_in(book: Book) -> Columns:
+    return end_to_end(book, {key: node.contents for key, node in book.nodes.items() if node.role == "entry"})
 
 
 def _for_file(slip: Slip) -> str:
     """Return a slip in the words of the file that it comes from."""
-    return f"  {in_file(slip)} ({slip.label}): found {slip.found}; allowed: {slip.allowed}. {slip.hint}".rstrip()
+    return f"{in_file(slip)} ({slip.label}): found {slip.found}"
 
 
 def in_file(slip: Slip) -> str:

@@ -61,10 +61,10 @@ def entry_finding(slip: Slip) -> Finding:
 
 
 def odd_finding(slip: Slip) -> Finding:
-    """Return an entry that can be used, but looks as if it were in another unit, as a finding."""
+    """Return an entry that can be used, but is unusual or looks as if it were in another unit, as a finding."""
     return Finding(
         "entry", False, slip.sheet, slip.cell, slip.label, slip.hint, slip.found, slip.allowed,
-        slip.meanwhile.removesuffix("."), "See which unit was meant.", slip.key, slip.item,
+        slip.meanwhile.removesuffix("."), "See whether it is meant so, and in this unit.", slip.key, slip.item,
     )  # fmt: skip
 
 

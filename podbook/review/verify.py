@@ -162,7 +162,9 @@ def _findings(
                       advice="Make it again with: podbook outlook.")  # fmt: skip
     if (old := stale(found, values, damaged=bool(damaged))) is not None:
         yield old
-    yield from map(odd_finding, oddities(found.book, found.places, lambda key: entered(found, values, key)))
+    yield from map(
+        odd_finding, oddities(found.book, found.places, lambda key: entered(found, values, key), here.expected)
+    )
     yield from own.own(found, added, values)
     yield from units.remarks(added)
     yield from advice(found, added)

@@ -32,15 +32,19 @@ ENTRY_CHECKS = (
     ("sums_of_hay", "Bales, hay, grazing (Quick sums)", ("quick_round.checks", "quick_square.checks", "quick_herd.checks", "quick_graze.checks")),
     ("sums_of_rest", "Cold, losses, trees (Quick sums)", ("quick_cold.checks", "quick_loss.checks", "quick_spacing.checks", "quick_pods.checks")),
 )
+UNUSUAL = ("land.checks", "ration.checks", "hay_figures.checks", "stockpile_figures.checks", "bought.checks", "tally.state", "losses.checks",
+           "log_figures.checks", "collecting.checks", "planting.checks", "rates.checks")  # fmt: skip
+"""Checks that tell unusual figures."""
 
 
 def sheet() -> Sheet:
     """Return the sheet Checks."""
-    entries, results = _entries(), _results()
+    entries, results, unusual = _entries(), _results(), _unusual()
     return Sheet(
         "Checks",
         "Zero is good. Anything else: mend the cell that says 'mend', or look at the result that says 'LOOK'.",
-        (_summary(), entries, results, _amiss("mending", "Boxed cells to mend: which", entries), _amiss("looking", "Results to look at: which", results)),
+        (_summary(), entries, results, unusual, _amiss("mending", "Boxed cells to mend: which", entries),
+         _amiss("looking", "Results to look at: which", results), _amiss("doubting", "Unusual figures: which", unusual)),
         printed=3,
     )  # fmt: skip
 
@@ -61,6 +65,13 @@ def _amiss(name: str, title: str, counted: Single) -> Table:
     )  # fmt: skip
 
 
+def _unusual() -> Single:
+    """Return how many figures are far from their defaults, or from others of their kind, by where they stand."""
+    parts = ((name, label, tuple(span for span in spans if span in UNUSUAL)) for name, label, spans in ENTRY_CHECKS)
+    rows = tuple(_count("unusual", name, label, spans) for name, label, spans in parts if spans)
+    return Single("Unusual figures", rows, span="entries_unusual")
+
+
 def _key(span: str) -> str:
     return span.replace(".checks", "_checks")
 
@@ -71,6 +82,8 @@ def _summary() -> Single:
         (
             worked("entries_failed", "Boxed cells to mend", "record", "=SUM(entries_to_mend)", by(book.total, values="entries_to_mend*"), look="0"),
             worked("results_failed", "Results to look at", "record", "=SUM(results_to_look_at)", by(book.total, values="results_to_look_at*"), look="0"),
+            worked("unusual_figures", "Unusual figures: meant so, or a slip of the hand?", "record", "=SUM(entries_unusual)",
+                   by(book.total, values="entries_unusual*"), look="0"),
             worked("status", "Status", "text",
                    '=IF(entries_failed>0,"LOOK: boxed cells to mend, see Checks",IF(results_failed>0,"LOOK: a result wants a look, see Checks","All checks hold"))',
                    by(gates.status), headline=True),
@@ -80,12 +93,15 @@ def _summary() -> Single:
 
 
 def _entries() -> Single:
-    rows = tuple(
-        worked(f"check_{name}", label, "record", "=" + "+".join(f'COUNTIF({_key(span).replace(".", "_")},"mend")' for span in spans),
-               by(gates.count_word, spans=tuple(f"{_key(span)}*" for span in spans), word="mend"), look="0")
-        for name, label, spans in ENTRY_CHECKS
-    )  # fmt: skip
+    rows = tuple(_count("mend", name, label, spans) for name, label, spans in ENTRY_CHECKS)
     return Single("Boxed cells to mend", rows, span="entries_to_mend")
+
+
+def _count(word: str, name: str, label: str, spans: tuple[str, ...]) -> Node:
+    """Return how often a word stands in some checks."""
+    key = f"check_{name}" if word == "mend" else f"{word}_{name}"
+    return worked(key, label, "record", "=" + "+".join(f'COUNTIF({_key(span).replace(".", "_")},"{word}")' for span in spans),
+                  by(gates.count_word, spans=tuple(f"{_key(span)}*" for span in spans), word=word), look="0")  # fmt: skip
 
 
 def _results() -> Single:

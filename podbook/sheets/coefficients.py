@@ -34,6 +34,7 @@ UNITS = Single(
         coefficient("g_per_kg", "Grams in a kilogram", 1000, "g/kg", "arithmetic", ""),
         coefficient("rounding", "Difference that is no more than rounding", 0.000000001, "fraction", "arithmetic", ""),
         coefficient("share_rounding", "Shares may miss 100 % by", 0.0005, "fraction", "arithmetic", ""),
+        coefficient("far_times", "A figure is unusual beyond so many times its default, or so small a part", 4, "fraction", "judgement", "a slip of the decimal point is ten times", "judgement"),
         coefficient("kcal_per_energy", "Kilocalories in a megacalorie", 1000, "kcal/Mcal", "arithmetic", ""),
     ),
 )  # fmt: skip

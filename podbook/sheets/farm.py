@@ -58,10 +58,10 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         "land",
         "The trees",
         (
-            Entry("area", "Land under trees", "acre", 10, 0.1, 5000, help="Acres of pasture planted with pod trees.", look="0.0"),
+            Entry("area", "Land under trees", "acre", 10, 0.1, 5000, own=True, help="Acres of pasture planted with pod trees.", look="0.0"),
             Entry("row_spacing", "Between rows", "foot", 36, 5, 200, source="judgement", place="33 trees an acre", look="0.0"),
             Entry("tree_spacing", "Between trees in the row", "foot", 36, 5, 200, look="0.0"),
-            Entry("stand_age", "Years since the trees were planted", "year", 12, 1, 40, look="0",
+            Entry("stand_age", "Years since the trees were planted", "year", 12, 1, 40, own=True, look="0",
                   help="Whole years. The season on the sheet Savings is the winter of this year."),
         ),
     )  # fmt: skip

@@ -34,7 +34,7 @@ def sheet(region: Region) -> Sheet:
         "stockpile_figures",
         "Stockpiled pasture",
         (
-            Entry("stockpile_area", "Stockpiled pasture", "acre", 15, 0, 20000, look="0.0"),
+            Entry("stockpile_area", "Stockpiled pasture", "acre", 15, 0, 20000, own=True, look="0.0"),
             regional(region, "stockpile_yield", "Standing at the start of the season", "lb_dry/acre", 0, 6000, look="#,##0"),
             Entry("standing_loss", "Lost standing, each month of feeding", "fraction", 0.07, 0, 0.6, look="0%", source="oregon-fescue",
                   place="about 25 % over a winter (Kallenbach 2003)", mark="derived"),

@@ -130,7 +130,7 @@ def _entries() -> Entries:
                   place="ground pods, 12.47 % water", mark="published", help="Fresh from the ground in a wet autumn they hold far more."),
             Entry("log_share_picked", "Share of what dropped that was picked up", "fraction", 0.9, 0.05, 1, look="0%",
                   help="Of what dropped under these trees: stock, deer and grass keep the rest."),
-            Entry("log_share_trees", "Share of the bearing trees under which they were picked up", "fraction", 1, 0.01, 1, look="0%",
+            Entry("log_share_trees", "Share of the bearing trees under which they were picked up", "fraction", 1, 0.01, 1, own=True, look="0%",
                   place="1 = all of them", help="12 of 120 trees: 0.1. Choose them without looking at their crop."),
             Entry("log_bale_weight", "Weight of a bale", FED, 880, 20, 3000, look="#,##0", source="southern-ag-today-2024",
                   place="round bale of 880 lb", mark="published", help="As it is fed out. Weigh one."),
@@ -138,7 +138,7 @@ def _entries() -> Entries:
                   help="Or most of it. Such a year says nothing of what the trees bear."),
             Entry("log_year", "On-year or off-year for most trees", "text", KINDS_OF_YEAR[0], choices="lists.bearing",
                   help="As planned: the mean of both, unless the sheet Stand shows good and bad years."),
-            Entry("log_seasons", "Seasons on which the yield planned with rests", "year", 1, 1, 40, look="0",
+            Entry("log_seasons", "Seasons on which the yield planned with rests", "year", 1, 1, 40, own=True, look="0",
                   help="Trees weighed in four years: 4. This year's log then moves it by a fifth."),
         ),
     )  # fmt: skip

@@ -37,7 +37,7 @@ def _entries() -> Entries:
                   mark="from memory", help="At the wage on the sheet Collect."),
             Entry("site_cost", "Preparing the ground", "USD/acre", 101.25, 0, 2000, source="nrcs-2012", place="mechanical, 2012; chemical 75 $",
                   mark="read-secondary", help="An old figure: ask for today's."),
-            Entry("fence_length", "New fence", "foot", 2640, 0, 200000, look="#,##0", source="arithmetic", place="round 10 acres: four times 660 ft",
+            Entry("fence_length", "New fence", "foot", 2640, 0, 200000, own=True, look="#,##0", source="arithmetic", place="round 10 acres: four times 660 ft",
                   mark="derived"),
             Entry("fence_price", "Price of fence", "USD/foot", 1.8, 0, 30, place="high-tensile electric: 1.20 to 2.50 $", mark="from memory"),
             Entry("fence_life", "Life of the fence", "year", 25, 1, 40, look="0", source="isu-fencing", place="Table 6, high-tensile electric",
@@ -53,7 +53,7 @@ def _entries() -> Entries:
             Entry("grass_price", "Worth of a pound of grass that grows", "USD/lb_dry", 0.015, 0, 0.5, look="0.000", place="rented pasture, a pound grazed",
                   help="About what rented pasture costs for a pound that is grazed."),
             Entry("cost_share", "Cost-share paid to you", MONEY, 0, 0, 5000000, look="#,##0", place="none unless it is signed", help="None unless it is signed."),
-            Entry("share_year", "It is paid in year", "year", 1, 0, 10, look="0", place="0 is the year of planting", help="0 is the year of planting. Whole years."),
+            Entry("share_year", "It is paid in year", "year", 1, 0, 10, own=True, look="0", place="0 is the year of planting", help="0 is the year of planting. Whole years."),
         ),
     )  # fmt: skip
 
@@ -159,9 +159,9 @@ def _rates() -> Entries:
         "rates",
         "Which rate of interest?",
         (
-            Entry("own_rate", "Your own rate, after inflation", "fraction", 0.05, 0, 0.2, look="0.0%", source="mercer-2014",
+            Entry("own_rate", "Your own rate, after inflation", "fraction", 0.05, 0, 0.2, own=True, look="0.0%", source="mercer-2014",
                   place="agroforestry studies: 4 to 8 % real, 5 most often", mark="from memory", help="What your money earns elsewhere, after inflation."),
-            Entry("irr_guess", "First guess at the rate of return", "fraction", 0.05, 0, 0.05, look="0.0%", help="Leave it, unless your program finds no rate."),
+            Entry("irr_guess", "First guess at the rate of return", "fraction", 0.05, 0, 0.05, own=True, look="0.0%", help="Leave it, unless your program finds no rate."),
             Entry("loan_rate", "A loan's rate, to turn into a real one", "fraction", 0.08, 0, 0.5, look="0.0%", help="As the bank prints it."),
             Entry("inflation", "Inflation that you expect", "fraction", 0.025, 0, 0.5, look="0.0%"),
             Entry("plan_rate_before", "Federal planning rate of the year before", "percent", 2.75, 0, 20, look="0.000", source="fr-2024-29263",

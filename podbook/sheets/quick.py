@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from podbook.book.model import Block, Entries, Entry, Sheet, Single
+from podbook.book.model import Entries, Entry, Sheet, Single
 from podbook.book.node import by, worked
 from podbook.reference import book, quick, stand
 from podbook.sheets import quick_feeds, quick_stock
@@ -15,7 +15,7 @@ from podbook.sheets import quick_feeds, quick_stock
 
 def sheet() -> Sheet:
     """Return the sheet Quick sums."""
-    blocks: tuple[tuple[Block, Single], ...] = (
+    blocks: tuple[tuple[Entries, Single], ...] = (
         quick_feeds.by_ton(), quick_feeds.by_bushel(), quick_feeds.adjusted(), quick_feeds.dry_and_fed(), quick_feeds.round_bale(),
         quick_feeds.square_bale(), _spacing(), quick_stock.herd_hay(), quick_stock.grazing(), quick_stock.cold_feed(),
         quick_stock.losses(), _pods(),
@@ -23,12 +23,17 @@ def sheet() -> Sheet:
     return Sheet(
         "Quick sums",
         "Small sums for any day. Nothing here feeds the other sheets; each sum starts with a published example.",
-        tuple(block for sum_of, result in blocks for block in (sum_of, replace(result, headed=False))),
+        tuple(block for entries, sums in blocks for block in (_of_any_day(entries), replace(sums, headed=False))),
         width=10.7,
         wider={"C": 11.5},
         label_width=42,
         sentences=13,
     )
+
+
+def _of_any_day(entries: Entries) -> Entries:
+    """Return entries of which no figure is unusual: an example stands in them, not a usual figure."""
+    return replace(entries, rows=tuple(replace(entry, own=True) for entry in entries.rows))
 
 
 def _spacing() -> tuple[Entries, Single]:

@@ -34,6 +34,23 @@ def test_a_column_of_entries():
     assert list(book.entry_check(entry=column, low=0, high=10)) == ["ok", "mend", "mend", "mend"]
 
 
+@pytest.mark.parametrize(
+    ("entry", "default", "word"),
+    [
+        (400, 100, "ok"),
+        (400.1, 100, "unusual"),
+        (25, 100, "ok"),
+        (24.9, 100, "unusual"),
+        (0, 100, "ok"),
+        (400, 0, "ok"),
+        (501, 100, "mend"),
+        ("400.1", 100, "mend"),
+    ],
+)
+def test_a_number_far_from_its_default_is_unusual(entry, default, word):
+    assert book.usual_check(entry=entry, low=0, high=500, default=default, far_times=4) == word
+
+
 @pytest.mark.parametrize(("entry", "expected"), [("Ewe", "Ewe"), ("dry COW", "Dry cow")])
 def test_choice_is_spelled_as_in_the_list(entry, expected):
     assert book.choice(entry=entry, choices=KINDS, default="Doe") == expected

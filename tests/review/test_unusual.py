@@ -1,0 +1,97 @@
+"""Figures that can be used but are unusual: told beside the cell, on the sheet Checks, by verify and by build."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from podbook import recalc
+from podbook.book.layout import lay_out
+from podbook.book.model import Book
+from podbook.book.node import Content
+from podbook.book.writer import write
+from podbook.cli import app
+from podbook.inputs.farm import filled
+from podbook.inputs.filled import Filled
+from podbook.regions import HOME, load
+from podbook.review.entries import refuse_slips
+from podbook.review.verify import verify
+from podbook.sheets import book_of
+from podbook.sheets.season import months
+
+WATCHED = (
+    "hay_price_check",
+    "tally.state",
+    "unusual_hay",
+    "unusual_tally",
+    "unusual_figures",
+    "first_unusual",
+    "hay_price",
+)
+
+
+@pytest.fixture(scope="module")
+def farm() -> Filled:
+    return filled(None, None, None, None, [month.name for month in months(load(HOME))], "us")
+
+
+def odd(farm: Filled, *, hay: float, pods: float) -> Book:
+    records = (replace(farm.records[0], weight=pods), *farm.records[1:])
+    figures: dict[str, Content] = {**farm.figures, "hay_price": hay}
+    return book_of(load(HOME), replace(farm, records=records, figures=figures), "us")
+
+
+def said(book: Book, path: Path) -> dict[str, object]:
+    """Return the first value of each watched cell, as the engine that runs everyday works it out."""
+    write(book, path)
+    places = {key: lay_out(book).places[key] for key in WATCHED}
+    asked: dict[str, list[str]] = {}
+    for place in places.values():
+        asked.setdefault(place.sheet, []).append(place.cells[0])
+    values = recalc.values(path, recalc.DEFAULT, asked)
+    return {key: values[place.sheet, place.cells[0]] for key, place in places.items()}
+
+
+def test_a_book_as_it_comes_has_nothing_unusual(farm: Filled) -> None:
+    assert refuse_slips(book_of(load(HOME), farm, "us")) == []
+
+
+def test_unusual_figures_are_told_beside_the_cell_and_used(farm: Filled, tmp_path: Path) -> None:
+    path = tmp_path / "odd.xlsx"
+    book = odd(farm, hay=12.5 * 50, pods=1380)
+    assert said(book, path) == {
+        "hay_price_check": "unusual",
+        "tally.state": "unusual",
+        "unusual_hay": 1,
+        "unusual_tally": 1,
+        "unusual_figures": 2,
+        "first_unusual": "Hay (Feeds)",
+        "hay_price": 625,
+    }
+    advice = [each for each in verify(path, [recalc.DEFAULT]).findings if each.kind == "entry"]
+    assert [(each.label, each.counts) for each in advice] == [
+        ("Price of hay, delivered", False),
+        ("Row 1: Picked up", False),
+    ]
+    hay, pods = refuse_slips(book)
+    assert "found 625: it is far from the default 125" in hay
+    assert "tally row 1" in pods
+
+
+def test_a_figure_of_the_farms_own_is_never_unusual(farm: Filled) -> None:
+    book = book_of(load(HOME), replace(farm, figures={**farm.figures, "area": 4000, "stand_age": 1}), "us")
+    assert refuse_slips(book) == []
+
+
+def test_build_says_so_and_builds(tmp_path: Path) -> None:
+    path, figures = tmp_path / "odd.xlsx", tmp_path / "farm.toml"
+    demo = (files("podbook") / "data" / "demo" / "farm.toml").read_text(encoding="utf-8")
+    figures.write_text(demo.replace("[figures]\n", "[figures]\nhay_price = 26\n"), encoding="utf-8")
+    done = CliRunner().invoke(app, ["build", str(path), "--farm", str(figures)])
+    assert done.exit_code == 0
+    assert path.is_file()
+    assert "figures.hay_price (Price of hay, delivered): found 26: it is far from the default 125." in done.stderr
