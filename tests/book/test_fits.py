@@ -78,6 +78,7 @@ class Sheet:
         last = page.max_column
         wide = [page.column_dimensions[get_column_letter(each)].width for each in range(1, last + 1)]
         self.widths = [0.0, *(PIXELS_A_DIGIT * each for each in (*wide, *[USUAL_COLUMN] * 40))]
+        _, _, *self.printed = range_boundaries(str(page.print_area).rpartition("!")[2].replace("$", ""))
         self.merged = {(each.min_row, each.min_col): each.max_col for each in page.merged_cells.ranges}
         self.rows = {row[0].row: [cell.value for cell in row] for row in page.iter_rows()}
         self._styles: dict[int, tuple[Any, float, bool]] = {}
@@ -93,10 +94,13 @@ class Sheet:
         return sum(self.widths[first : last + 1])
 
     def free(self, cell: Cell) -> float:
-        """Return how much room there is right of a cell, up to the next that holds something."""
+        """Return how much room there is right of a cell: up to the next that holds something, or the edge in print."""
         beside = self.rows[cell.row][cell.column :]
         empty = next((place for place, value in enumerate(beside) if value not in (None, "")), len(beside) + 20)
-        return self.room(cell.column + 1, cell.column + empty)
+        last, (edge, bottom) = cell.column + empty, self.printed
+        if cell.row <= bottom and cell.column <= edge:
+            last = min(last, edge)
+        return self.room(cell.column + 1, last)
 
 
 def printed(value: float, look: str) -> str:
