@@ -175,10 +175,23 @@ class Wiring:
             return tuple(dict.fromkeys(node.members))
         if node.role != "worked":
             return ()
-        refs = (node.ref,) if node.first_ref is None else (node.first_ref, node.ref)
-        numbered = any(NUMBERED in word for ref in refs if ref is not None for word in _words(ref))
-        items = range(node.count) if numbered else {0, node.count - 1}
-        return tuple(dict.fromkeys(key for item in items for key, _ in self.links((node.key, item))))
+        keys: dict[str, None] = {}
+        for ref in filter(None, (node.ref, node.first_ref)):
+            for word in self._words(node.table, ref):
+                numbers = range(1, node.count + 1) if NUMBERED in word else (1,)
+                for each in numbers:
+                    keys[self._spot(node.table, word.removesuffix("*").replace(NUMBERED, str(each)))[0]] = None
+        return tuple(keys)
+
+    def _words(self, table: str, ref: Ref) -> Iterator[str]:
+        """Yield the words of a reference that stand for cells."""
+        yield from filter(None, (ref.when, ref.otherwise_from))
+        for name, as_is in ref.function.feeds:
+            binding = ref.bindings.get(name, name)
+            if isinstance(binding, tuple):
+                yield from binding
+            elif isinstance(binding, str) and not (as_is and not self._is_key(table, binding)):
+                yield binding
 
     def _in_turn(self, keys: tuple[str, ...]) -> Iterator[Where]:
         """Yield the cells of nodes that feed each other, each after those of them that feed it."""
@@ -220,7 +233,7 @@ class Wiring:
 
     def _field(self, node: Node) -> Field | None:
         ref = node.ref
-        if ref is None or ref.otherwise_from is not None or any(NUMBERED in word for word in _words(ref)):
+        if ref is None or ref.otherwise_from or any(NUMBERED in word for word in self._words(node.table, ref)):
             return None
         given, feeds = [], []
         for name, as_is in ref.function.feeds:
@@ -316,9 +329,3 @@ class Wiring:
         if word in self.book.nodes:
             return word
         raise BookFault(f"a reference{f' of the table {table}' if table else ''} is fed by '{word}': not in the book")
-
-
-def _words(ref: Ref) -> Iterator[str]:
-    """Yield the words that a reference is bound to."""
-    for binding in (*ref.bindings.values(), ref.when, ref.otherwise_from):
-        yield from (each for each in (binding if isinstance(binding, tuple) else (binding,)) if isinstance(each, str))

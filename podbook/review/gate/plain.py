@@ -73,7 +73,7 @@ def plain(content: bytes) -> Plain | None:
     if head is None or _SPACE not in head[0] or not head.end() <= begin - len(_OPEN) < end:
         return None
     data = part[begin:end]
-    if "<!" in part or part.find("<?", 1) >= 0 or part.find(_OPEN, begin) >= 0 or not _is_text(data):
+    if "<!" in part or part.find("<?", 1) >= 0 or part.count(_OPEN) + part.count(_CLOSE) > 2 or not _is_text(data):
         return None
     return _taken(part, data, begin, end)
 
