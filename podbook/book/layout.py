@@ -78,6 +78,11 @@ def lay_out(book: Book) -> Layout:
     return Layout(blocks, places)
 
 
+def answers(before: Laid, laid: Laid) -> bool:
+    """Return whether a block is what comes of the figures in the block before it, and stands close below."""
+    return isinstance(before.block, Entries) and isinstance(laid.block, Single) and not laid.block.headed
+
+
 def bound_rows(table: Table) -> int:
     """Rows above a table's items that state the allowed range of its fields, if it runs down."""
     return 2 if not table.across and any(field.low is not None for field in table.fields) else 0
@@ -88,7 +93,7 @@ def _lay_sheet(sheet: Sheet, places: dict[str, Place]) -> tuple[Laid, ...]:
     laid: list[Laid] = []
     for block in sheet.blocks:
         if isinstance(block, Picture) and block.beside:
-            row = laid[-1].title_row
+            row = laid[-1].title_row if isinstance(laid[-1].block, Picture) else laid[-1].first_row
         heading = row + 1
         if isinstance(block, Prose):
             first, length = row + 1, len(block.lines)
@@ -108,7 +113,7 @@ def _lay_sheet(sheet: Sheet, places: dict[str, Place]) -> tuple[Laid, ...]:
             _place_rows(sheet.title, block, first, places)
         last = first + length - 1
         laid.append(Laid(block, row, heading, first, last))
-        row = last + 3
+        row = max(each.last_row for each in laid) + 3
     return tuple(laid)
 
 

@@ -69,5 +69,8 @@ STROKES: tuple[tuple[str, Literal["solid", "dash", "sysDot", "dashDot"]], ...] =
 """Colour and dash of a chart's lines in turn, all dark, so that they differ in grey by their dashes."""
 GRID = "D9D4C8"
 
-TITLE_HEIGHT, HEADING_HEIGHT = 27.0, 63.0
-"""Heights of a sheet's title, and of headings of five lines, in points."""
+TITLE_HEIGHT, PURPOSE_HEIGHT, HEADING_HEIGHT = 27.0, 15.0, 63.0
+"""Heights of a sheet's title, of the line below it, and of headings of five lines, in points."""
+ROW_HEIGHT, HEADLINE_HEIGHT, BLOCK_HEIGHT, GAP_HEIGHT = 12.75, 15.0, 15.75, 4.5
+"""Heights of a row, of one of larger letters, of one that bears the title of a block, and of an empty one between two
+blocks, in points."""

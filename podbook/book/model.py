@@ -130,7 +130,7 @@ class Picture:
     columns: tuple[int, int] = (1, 7)
     """First and last of the columns that it covers."""
     beside: bool = False
-    """Whether it stands beside the picture before it."""
+    """Whether it stands beside the block before it."""
 
 
 @dataclass(frozen=True)

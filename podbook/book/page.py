@@ -85,7 +85,7 @@ class Page:
         """Write larger letters in rows as much taller."""
         looks = self.cells.looks
         for row, cells in enumerate(self.page.iter_rows(min_row=1), 1):
-            height = (self.page.row_dimensions[row].height or paper.USUAL_HEIGHT) * self.sheet.letters
+            height = (self.page.row_dimensions[row].height or look.ROW_HEIGHT) * self.sheet.letters
             largest = 0.0
             for cell in cast("tuple[Any, ...]", cells):
                 if cell.has_style:

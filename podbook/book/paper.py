@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import pairwise
+
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.page import PageMargins
@@ -9,71 +12,149 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from podbook.book.layout import Laid
+from podbook.book import look
+from podbook.book.layout import Laid, answers
 from podbook.book.model import Sheet
 
 LETTER = 1
 """Number of the paper size US letter."""
+PAPER = (612.0, 792.0)
+"""Width and height of a page that stands upright, in points."""
+SIDE, TOP, BOTTOM = 36.0, 36.0, 50.0
+"""Margins, in points."""
 UPRIGHT, LYING = (540.0, 690.0), (720.0, 510.0)
-"""What the margins leave of a page, in points, width and height."""
-SMALL = 0.65
+"""What the margins leave of a page, in points, width and height: some points to spare."""
+SMALL = 0.7
 """Scale below which a sheet that is not turned by hand takes two pages, if it is printed larger on them."""
 LARGER = 1.08
 """How much larger that must be."""
+FULL = 0.975
+"""Share of a page that is filled where pages are turned: no program may find it too small for the last row."""
 SLACK = 0.95
-"""Share of two pages that a sheet can fill: no row is broken in two, and both repeat their headings."""
+"""Share of two pages that a sheet can fill where it is broken anywhere: no row is broken in two."""
+WHOLE = 0.87
+"""How small a sheet may be printed, of what it would be broken anywhere, so that its blocks stay whole."""
+LEAST = 0.5
+"""Scale below which a sheet takes as many pages as it needs: the tally of hundreds of trees."""
 LONGEST_NAME = 60
 """Letters of a farm's name that are printed at the head of a page."""
-USUAL_HEIGHT = 15.0
-"""Height of a row that has none of its own, in points."""
 REPEATED = "1:2"
 """Rows that every page repeats."""
+PIXELS_A_DIGIT, POINTS_A_PIXEL = 7.0, 0.75
+"""Width of a digit of the usual type, in which columns are measured."""
+
+Size = tuple[float, float]
+Part = tuple[int, int]
+"""First and last row of what stands on one page."""
+
+
+@dataclass(frozen=True)
+class Printed:
+    """How a sheet may be printed."""
+
+    lies: bool
+    pages: int
+    """How many pages it is fitted on; 0 where pages are turned, or it takes as many as it needs."""
+    scale: float
+    turns: tuple[int, ...] = ()
+    """Rows before which a page is turned."""
 
 
 def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int, farm: str) -> None:
     """Set a sheet's printed area, the way it lies, its pages, and what stands at their head and foot."""
-    last = laid[: sheet.printed][-1].last_row
-    columns = max(widest, 2)
+    shown = laid[: sheet.printed]
+    columns, last = max(widest, 2), max(each.last_row for each in shown)
     page.page_setup.paperSize = LETTER
-    page.page_margins = PageMargins(left=0.5, right=0.5, top=0.5, bottom=0.7, header=0.3, footer=0.3)
     page.print_title_rows = REPEATED
     page.print_area = f"A1:{get_column_letter(columns)}{last}"
     page.HeaderFooter.oddHeader = HeaderFooterItem(right=_HeaderFooterPart(text=farm[:LONGEST_NAME].replace("&", "&&")))
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
     )
-    letters = [get_column_letter(column) for column in range(1, columns + 1)]
-    width = sum(0.75 * (7 * page.column_dimensions[letter].width + 5) for letter in letters)
-    heights = [page.row_dimensions[row].height or USUAL_HEIGHT for row in range(1, last + 1)]
     if sheet.turns:
-        turns = [laid[block].title_row - 1 for block in sheet.turns]
-        parts, tall = tuple(zip((1, *turns), (*(turn - 1 for turn in turns), last), strict=True)), 0
-        for turn in turns:
-            page.row_breaks.append(Break(id=turn - 1))
-        lies = _scale(LYING, width, heights, parts) > _scale(UPRIGHT, width, heights, parts)
+        turns = tuple(laid[block].title_row for block in sheet.turns)
+        printed = max((_turned(page, lies, columns, last, turns) for lies in (False, True)), key=_scale_of)
     else:
-        lies, tall = _on_pages(width, heights)
-    page.page_setup.orientation = "landscape" if lies else "portrait"
-    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, tall
+        printed = _printed(page, columns, last, _begins(shown))
+    for turn in printed.turns:
+        page.row_breaks.append(Break(id=turn - 1))
+    page.page_setup.orientation = "landscape" if printed.lies else "portrait"
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, printed.pages
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    side = SIDE
+    if printed.turns:  # programs fit the width alone then: the margins leave no more than the height has room for
+        side = (PAPER[printed.lies] - printed.scale * width_of(page, columns)) / 2
+    page.page_margins = PageMargins(
+        left=side / 72, right=side / 72, top=TOP / 72, bottom=BOTTOM / 72, header=0.3, footer=0.3
+    )
 
 
-def _on_pages(width: float, heights: list[float]) -> tuple[bool, int]:
-    """Return whether a sheet is printed lying, and on how many pages: one, or two if it were too small on one."""
-    whole = ((1, len(heights)),)
-    scales = {
-        (lies, tall): _scale((across, down * (1 if tall == 1 else tall * SLACK)), width, heights, whole)
-        for lies, (across, down) in ((False, UPRIGHT), (True, LYING))
-        for tall in (1, 2)
-    }
-    one = max((each for each in scales if each[1] == 1), key=lambda each: scales[each])
-    two = max((each for each in scales if each[1] == 2), key=lambda each: scales[each])
-    return two if scales[one] < SMALL and scales[two] > LARGER * scales[one] else one
+def _scale_of(printed: Printed) -> float:
+    return printed.scale
 
 
-def _scale(size: tuple[float, float], width: float, heights: list[float], parts: tuple[tuple[int, int], ...]) -> float:
+def _begins(shown: tuple[Laid, ...]) -> list[int]:
+    """Return the rows before which a page can be turned so that every block stays whole."""
+    found, filled = [], shown[0].last_row
+    for before, laid in pairwise(shown):
+        if laid.title_row > filled and not answers(before, laid):
+            found.append(laid.title_row)
+        filled = max(filled, laid.last_row)
+    return found
+
+
+def _printed(page: Worksheet, columns: int, last: int, begins: list[int]) -> Printed:
+    """Return how a sheet is printed best: on one page, or on two if it were too small on one."""
+    ways = (False, True)
+    one = max((_fitted(page, lies, columns, last, 1) for lies in ways), key=_scale_of)
+    two = max((_fitted(page, lies, columns, last, 2) for lies in ways), key=_scale_of)
+    if begins:
+        turn = min(begins, key=lambda begin: max(heights(page, parts_of(last, (begin,)))))
+        turned = max((_turned(page, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
+        if turned.scale >= WHOLE * two.scale:
+            two = turned
+    if one.scale >= SMALL or two.scale <= LARGER * one.scale:
+        return one
+    if two.scale < LEAST:
+        return max((_fitted(page, lies, columns, last, 0) for lies in ways), key=_scale_of)
+    return two
+
+
+def _fitted(page: Worksheet, lies: bool, columns: int, last: int, pages: int) -> Printed:
+    """Return how a sheet is printed on so many pages, broken anywhere; on as many as it needs where that is 0."""
+    width, height = LYING if lies else UPRIGHT
+    room = height if pages == 1 else height * pages * SLACK if pages else float("inf")
+    return Printed(lies, pages, scale(page, (width, room), columns, ((1, last),)))
+
+
+def _turned(page: Worksheet, lies: bool, columns: int, last: int, turns: tuple[int, ...]) -> Printed:
+    """Return how a sheet is printed whose pages are turned before some rows."""
+    width, height = LYING if lies else UPRIGHT
+    return Printed(lies, 0, scale(page, (width, height * FULL), columns, parts_of(last, turns)), turns)
+
+
+def parts_of(last: int, turns: tuple[int, ...]) -> tuple[Part, ...]:
+    """Return the rows that stand on each page, where pages are turned before some rows."""
+    return tuple(zip((1, *turns), (*(turn - 1 for turn in turns), last), strict=True))
+
+
+def scale(page: Worksheet, size: Size, columns: int, parts: tuple[Part, ...]) -> float:
     """Return the largest scale, up to 1, at which every part of a sheet stands on a page of its own."""
-    top, bottom = (int(row) for row in REPEATED.split(":"))
-    above = sum(heights[top - 1 : bottom])
-    tallest = max(sum(heights[first - 1 : last]) + (above if first > 1 else 0) for first, last in parts)
-    return min(1.0, size[0] / width, size[1] / tallest)
+    return min(1.0, size[0] / width_of(page, columns), size[1] / max(heights(page, parts)))
+
+
+def heights(page: Worksheet, parts: tuple[Part, ...]) -> list[float]:
+    """Return how high each part of a sheet is, with the rows that every page repeats."""
+    above = height_of(page, *(int(row) for row in REPEATED.split(":")))
+    return [height_of(page, first, last) + (above if first > 1 else 0) for first, last in parts]
+
+
+def width_of(page: Worksheet, columns: int) -> float:
+    """Return how wide the first columns of a sheet are together, in points."""
+    letters = map(get_column_letter, range(1, columns + 1))
+    return sum(POINTS_A_PIXEL * PIXELS_A_DIGIT * page.column_dimensions[letter].width for letter in letters)
+
+
+def height_of(page: Worksheet, first: int, last: int) -> float:
+    """Return how high some rows of a sheet are together, in points."""
+    return sum(page.row_dimensions[row].height or look.ROW_HEIGHT for row in range(first, last + 1))

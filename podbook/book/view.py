@@ -7,6 +7,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook.book import look
+from podbook.book.heights import set_heights
 from podbook.book.layout import Layout
 from podbook.book.model import Sheet, Table, nodes_of
 
@@ -22,6 +23,7 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
     for column in range(2, last + 1):
         letter = get_column_letter(column)
         page.column_dimensions[letter].width = sheet.wider.get(letter, sheet.width)
+    set_heights(page, layout.blocks[sheet.title])
     # Labels stay beside tables only: on a phone they take the whole screen.
     tables = any(isinstance(block, Table) for block in sheet.blocks)
     page.freeze_panes = BESIDE_LABELS if tables else BEGIN

@@ -93,6 +93,6 @@ def outlook(
     elif as_csv:
         print_csv([("result", "quantity", "setting", "value"), *result.rows()])
     else:
-        from podbook.review.words import print_outlook
+        from podbook.review.ahead.words import print_outlook
 
         print_outlook(result)

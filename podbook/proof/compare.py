@@ -31,7 +31,7 @@ def compare(here: Here, engine: str) -> Comparison:
             where = (node.key, item)
             if where in faults:
                 continue
-            gap = here.agrees(where, wanted)
+            gap = here.agreement(where)
             if gap is None:
                 wrong[where] = (here.get(where), wanted)
             else:

@@ -10,6 +10,7 @@ import numpy as np
 
 from podbook.book.model import Book
 from podbook.book.node import Content
+from podbook.proof.fields import Fields
 from podbook.proof.wiring import Where, Wire, Wired, Wiring
 
 Column = tuple[Any, ...]
@@ -27,17 +28,32 @@ def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> di
     Fixed figures and coefficients are as published. An item that can't be evaluated holds an Unusable.
     """
     wiring = wiring or Wiring(book)
-    values: dict[Where, Any] = {}
-    stacks: Stacks = {}
-    for where in wiring.order:
-        node = book.nodes[where[0]]
-        if node.role == "worked":
-            values[where] = evaluated(wiring.of(where), values.__getitem__, stacks)
-        elif node.role == "span":
-            values[where] = values[(node.members[where[1]], 0)]
-        else:
-            values[where] = (entries[node.key] if node.role == "entry" else node.contents)[where[1]]
-    return {node.key: tuple(values[(node.key, item)] for item in range(node.count)) for node in book.nodes.values()}
+    fields, stacks = Fields(wiring), Stacks()
+    done = fields.done
+
+    def get(where: Where) -> Any:
+        return done[where[0]][where[1]]
+
+    def alone(where: Where) -> Any:
+        return _evaluated(wiring.of(where), get, stacks)
+
+    with np.errstate(all="ignore"):
+        for step in wiring.steps:
+            if step.cells:
+                ring: dict[str, list[Any]] = {key: [None] * book.nodes[key].count for key in step.keys}
+                done.update(ring)
+                for key, item in step.cells:
+                    ring[key][item] = alone((key, item))
+                continue
+            node = book.nodes[step.keys[0]]
+            if node.role == "worked":
+                together = fields.together(node, alone)
+                done[node.key] = together or [alone((node.key, item)) for item in range(node.count)]
+            elif node.role == "span":
+                done[node.key] = [done[member][0] for member in node.members]
+            else:
+                done[node.key] = entries[node.key] if node.role == "entry" else node.contents
+    return {key: tuple(done[key]) for key in book.nodes}
 
 
 Stacks = dict[tuple[int, bool], Any]
@@ -51,14 +67,18 @@ def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None =
 
     ``stacks`` keeps columns as arrays from one call to the next, where ``get`` says the same each time.
     """
+    with np.errstate(all="ignore"):  # what is not finite is settled; no warning reaches the screen
+        return _evaluated(wired, get, stacks)
+
+
+def _evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None) -> Any:
     try:
         if wired.gate is not None and not _number(get(wired.gate), wired.gate[0]):
             return wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
         if wired.feed_turns:
             get = partial(turned_back, wired, get)
         arguments = {name: _fed(wire, as_is, name, get, stacks) for name, as_is, wire in wired.arguments}
-        with np.errstate(all="ignore"):  # what is not finite is settled below; no warning reaches the screen
-            result = _settled(wired.ref.function.function(**arguments))
+        result = _settled(wired.ref.function.function(**arguments))
         return wired.turn.of(result) if isinstance(result, float) else result
     except Unusable as problem:
         return problem

@@ -91,6 +91,7 @@ class Here:
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
         self._stacks: Stacks = {}
+        self._agreements: dict[Where, float | None] = {}
         self._expected = expected
 
     @property
@@ -114,6 +115,12 @@ class Here:
         """Return how far a cell's value is from what it should be, relatively; None if they do not agree."""
         gap = differs(self.get(where), wanted)
         return gap if gap is not None else differs(self.get(where), wanted, self.scale(where))
+
+    def agreement(self, where: Where) -> float | None:
+        """Return how far a cell is from what the entries make of it, relatively; None if they do not agree."""
+        if where not in self._agreements:
+            self._agreements[where] = self.agrees(where, self.expected[where[0]][where[1]])
+        return self._agreements[where]
 
     def column(self, key: str) -> Column:
         """Return the values of a node."""
@@ -194,7 +201,7 @@ class Here:
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
             return Wrong(what, told(stands), should, edited=True)
-        if stands == should and not lost and self.agrees(where, self.expected[node.key][item]) is not None:
+        if stands == should and not lost and self.agreement(where) is not None:
             return None
         local = evaluated(self.wiring.of(where), self.get, self._stacks)
         if lost:

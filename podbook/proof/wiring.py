@@ -7,13 +7,18 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import cached_property
 from typing import Any, NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
+
 from podbook.book.formula import Where as Where
 from podbook.book.model import Book
-from podbook.book.node import Binding, Node, Ref
+from podbook.book.node import Binding, Content, Node, Ref
 from podbook.errors import BookFault
+from podbook.proof.rings import rings
 from podbook.systems import Turn
 
 PREVIOUS = "prev"
+NUMBERED = "{#}"
 NO_TURN = Turn()
 NO_TURNS: Mapping[Where, Turn] = {}
 WHOLE = -1
@@ -52,6 +57,37 @@ class Wired(NamedTuple):
             yield from wire.cells or ()
 
 
+class Feed(NamedTuple):
+    """What a parameter of a whole field is fed by: numbers of another field, item by item, or the same for all."""
+
+    name: str
+    key: str
+    before: int = 0
+    """How many items before its own."""
+    item: int | None = None
+    """The one cell for all items; WHOLE for the whole column."""
+
+
+class Field(NamedTuple):
+    """How a field's reference function is fed for all its items at once, but for a first one with its own function."""
+
+    function: Callable[..., Any]
+    given: tuple[tuple[str, Any], ...]
+    """Name and value of the parameters that are fed outright."""
+    feeds: tuple[Feed, ...]
+    gate: Feed | None
+    otherwise: Content
+    turn: Turn
+
+
+class Step(NamedTuple):
+    """Nodes that are worked out together."""
+
+    keys: tuple[str, ...]
+    cells: tuple[Where, ...]
+    """Their cells in turn, if they feed each other; else none: it is a single node, and its cells go in any order."""
+
+
 class Wiring:
     """The wiring of a book."""
 
@@ -60,6 +96,7 @@ class Wiring:
         self._known: dict[Where, Wired] = {}
         self._columns: dict[str, tuple[Where, ...]] = {}
         self._spots: dict[tuple[str, str], tuple[str, int, int]] = {}
+        self._fields: dict[str, Field | None] = {}
 
     def of(self, where: Where) -> Wired:
         """Return how a cell's reference function is fed."""
@@ -69,6 +106,12 @@ class Wiring:
             except BookFault as fault:
                 raise BookFault(f"'{where[0]}': {fault}") from None
         return self._known[where]
+
+    def field(self, node: Node) -> Field | None:
+        """Return how a field's function is fed for all items at once; None where words or items' own cells feed it."""
+        if node.key not in self._fields:
+            self._fields[node.key] = self._field(node)
+        return self._fields[node.key]
 
     def feeds(self, where: Where) -> tuple[Where, ...]:
         """Return the cells that a cell's value is worked from: its reference's feed, or a span's members."""
@@ -108,29 +151,68 @@ class Wiring:
         return abs(size)
 
     @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """The book in steps, each after all that feed it. Raises BookFault if cells feed each other in a ring."""
+        graph = {node.key: self._feeding(node) for node in self.book.nodes.values()}
+        steps = []
+        for keys in rings(graph):
+            ring = len(keys) > 1 or keys[0] in graph[keys[0]]
+            steps.append(Step(keys, tuple(self._in_turn(keys)) if ring else ()))
+        return tuple(steps)
+
+    @cached_property
     def order(self) -> tuple[Where, ...]:
         """Every cell of the book, each after all that feed it. Raises BookFault if cells feed each other in a ring."""
+        return tuple(
+            where
+            for step in self.steps
+            for where in step.cells or ((key, item) for key in step.keys for item in range(self.book.nodes[key].count))
+        )
+
+    def _feeding(self, node: Node) -> tuple[str, ...]:
+        """Return the keys of the nodes that feed any cell of a node."""
+        if node.role == "span":
+            return tuple(dict.fromkeys(node.members))
+        if node.role != "worked":
+            return ()
+        keys: dict[str, None] = {}
+        for ref in filter(None, (node.ref, node.first_ref)):
+            for word in self._words(node.table, ref):
+                numbers = range(1, node.count + 1) if NUMBERED in word else (1,)
+                for each in numbers:
+                    keys[self._spot(node.table, word.removesuffix("*").replace(NUMBERED, str(each)))[0]] = None
+        return tuple(keys)
+
+    def _words(self, table: str, ref: Ref) -> Iterator[str]:
+        """Yield the words of a reference that stand for cells."""
+        yield from filter(None, (ref.when, ref.otherwise_from))
+        for name, as_is in ref.function.feeds:
+            binding = ref.bindings.get(name, name)
+            if isinstance(binding, tuple):
+                yield from binding
+            elif isinstance(binding, str) and not (as_is and not self._is_key(table, binding)):
+                yield binding
+
+    def _in_turn(self, keys: tuple[str, ...]) -> Iterator[Where]:
+        """Yield the cells of nodes that feed each other, each after those of them that feed it."""
         done: dict[Where, bool] = {}
-        order: list[Where] = []
-        for start in ((node.key, item) for node in self.book.nodes.values() for item in range(node.count)):
+        for start in [(key, item) for key in keys for item in range(self.book.nodes[key].count)]:
             stack = [start]
             while stack:
                 where = stack[-1]
                 if done.get(where):
                     stack.pop()
                     continue
-                waiting = [each for each in self.links(where) if not done.get(each)]
+                waiting = [each for each in self.feeds(where) if each[0] in keys and not done.get(each)]
                 if not waiting:
                     done[where] = True
-                    if where[1] != WHOLE:
-                        order.append(where)
+                    yield where
                     stack.pop()
                 elif where in done:
                     raise BookFault(f"'{where[0]}' feeds itself by way of '{waiting[0][0]}'")
                 else:
                     done[where] = False
                     stack.extend(waiting)
-        return tuple(order)
 
     def _wired(self, node: Node, item: int) -> Wired:
         ref, table = node.ref_of(item), node.table
@@ -148,6 +230,44 @@ class Wiring:
         feeds = {where: self.book.turns.get(self._own(where)) for where in wired.feeds()}
         turns = {where: turn for where, turn in feeds.items() if turn is not None}
         return wired._replace(turn=self.book.turns.get(node.key, NO_TURN), feed_turns=turns)
+
+    def _field(self, node: Node) -> Field | None:
+        ref = node.ref
+        if ref is None or ref.otherwise_from or any(NUMBERED in word for word in self._words(node.table, ref)):
+            return None
+        given, feeds = [], []
+        for name, as_is in ref.function.feeds:
+            binding = ref.bindings.get(name, name)
+            if isinstance(binding, tuple):
+                if len(binding) > 1 or not binding[0].endswith("*"):
+                    return None
+                binding = binding[0]
+            if not isinstance(binding, str) or (as_is and not self._is_key(node.table, binding)):
+                given.append((name, binding))
+            elif as_is:
+                return None
+            else:
+                feeds.append(self._feed(node.table, name, binding))
+        gate = None if ref.when is None else self._feed(node.table, "", ref.when)
+        turn = self.book.turns.get(node.key, NO_TURN)
+        return Field(ref.function.function, tuple(given), tuple(feeds), gate, ref.otherwise, turn)
+
+    def _feed(self, table: str, name: str, binding: str) -> Feed:
+        key, step, fixed = self._spot(table, binding.removesuffix("*"))
+        if binding.endswith("*"):
+            return Feed(name, key, item=WHOLE)
+        return Feed(name, key, before=-fixed) if step else Feed(name, key, item=fixed)
+
+    def turned_back(self, key: str, column: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return a column of a node's numbers in US customary units."""
+        turns, node = self.book.turns, self.book.nodes[key]
+        if not turns:
+            return column
+        if node.role != "span":
+            turn = turns.get(key)
+            return column if turn is None else turn.back(column)
+        back = [turns.get(each, NO_TURN).back(one) for each, one in zip(node.members, column, strict=True)]
+        return np.array(back, dtype=float)
 
     def _own(self, where: Where) -> str:
         """Return the key of the node whose cell it is: of a span, the member's."""
@@ -168,7 +288,7 @@ class Wiring:
         """Return the cells that a binding stands for: one, or a whole column."""
         if not binding.endswith("*"):
             return (self._cell(table, binding, item),)
-        return self._column(self._spot(table, binding[:-1].replace("{#}", str(item + 1)))[0])
+        return self._column(self._spot(table, binding[:-1].replace(NUMBERED, str(item + 1)))[0])
 
     def _column(self, key: str) -> tuple[Where, ...]:
         """Return the cells of a column: the same tuple each time, since every row of a long table may name it."""
@@ -177,11 +297,11 @@ class Wiring:
         return self._columns[key]
 
     def _is_key(self, table: str, binding: str) -> bool:
-        bare = binding.rstrip("*").partition("@")[0].replace("{#}", "1")
+        bare = binding.rstrip("*").partition("@")[0].replace(NUMBERED, "1")
         return bare in self.book.nodes or f"{table}.{bare}" in self.book.nodes
 
     def _cell(self, table: str, binding: str, item: int) -> Where:
-        key, step, fixed = self._spot(table, binding.replace("{#}", str(item + 1)))
+        key, step, fixed = self._spot(table, binding.replace(NUMBERED, str(item + 1)))
         return key, item * step + fixed
 
     def _spot(self, table: str, binding: str) -> tuple[str, int, int]:

@@ -5,6 +5,7 @@ A child that is stopped, or that dies, costs one file its answer; the others are
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -166,6 +167,7 @@ def _serve(line: Connection, job: Job, room: int) -> None:
     _inside = True
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _silence_engines()
+    gc.freeze()
     _bound_memory(room)
     while True:
         try:

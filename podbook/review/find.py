@@ -18,7 +18,6 @@ from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import Cell
 from podbook.review import bounded
 from podbook.review.findings import Finding
-from podbook.review.gate import guard
 from podbook.review.gate.read import Contents, is_formula, read
 from podbook.review.places import Finder, rows_of_tally
 from podbook.review.spans import at, span_of
@@ -68,7 +67,14 @@ def opened(path: Path) -> Opened:
 
     Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
     """
-    guard.check(path)
+    return located(path, passed(path))
+
+
+def passed(path: Path) -> Contents:
+    """Return what stands in a file that podbook built, after the guard has passed it.
+
+    Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
+    """
     contents = read(path)
     edition, region, rows = (_single(contents, name) for name in ("book_edition", "book_region", "book_rows"))
     if not isinstance(edition, str) or not isinstance(region, str) or not isinstance(rows, int | float):
@@ -80,11 +86,17 @@ def opened(path: Path) -> Opened:
             f"{path}: is edition {edition[:20]} of the book{_age(edition)}; this podbook checks edition {EDITION}."
             f" Carry what is filled in into a workbook of this edition: podbook carry {path.name} NEW.xlsx"
         )
-    stated = int(rows)
+    return contents
+
+
+def located(path: Path, contents: Contents) -> Opened:
+    """Return where the book's cells stand in a file that has passed. Raises NotOurWorkbook if the book is none."""
+    stated = int(_single(contents, "book_rows"))
     found = rows_of_tally(contents, stated)
     said = _single(contents, "book_title")
     title = said if isinstance(said, str) else ""
-    book, wiring = _book(path, title, region, _single(contents, "book_units"), found)
+    region, units = str(_single(contents, "book_region")), _single(contents, "book_units")
+    book, wiring = _book(path, title, region, units, found)
     finder = Finder(book, contents)
     moves = list(finder.findings)
     if found != stated:
@@ -125,8 +137,16 @@ def loaded(path: Path) -> Workbook:
         return load_workbook(path)
 
 
+def formulas(contents: Contents) -> dict[str, list[str]]:
+    """Return the cells that hold formulas, by sheet."""
+    cells = {
+        sheet: [cell for cell, stands in held.items() if is_formula(stands)] for sheet, held in contents.sheets.items()
+    }
+    return {sheet: found for sheet, found in cells.items() if found}
+
+
 def wanted(found: Opened) -> dict[str, list[str]]:
-    """Return the cells that an engine is asked for: those with formulas, by sheet."""
+    """Return the cells of the book that hold formulas, by sheet."""
     cells: dict[str, list[str]] = {}
     for (sheet, cell), stands in found.cells.items():
         if is_formula(stands):

@@ -40,12 +40,6 @@ def own_cells(found: Opened) -> dict[str, dict[str, Any]]:
     return result
 
 
-def own_formulas(cells: Mapping[str, Mapping[str, Any]]) -> dict[str, list[str]]:
-    """Return the user's own formulas, to be asked of an engine."""
-    found = {sheet: [cell for cell, each in held.items() if is_formula(each)] for sheet, held in cells.items()}
-    return {sheet: formulas for sheet, formulas in found.items() if formulas}
-
-
 def formulas_to_judge(found: Opened, cells: Mapping[str, Mapping[str, Any]]) -> list[tuple[str, str, str]]:
     """Return sheet, cell and text of the user's own formulas, but for those in copies of the book's sheets."""
     return [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -11,15 +12,16 @@ from typing import Any
 from podbook import recalc
 from podbook.pod_trees import pod_trees
 from podbook.proof.compare import Comparison, compare
-from podbook.proof.evaluate import Column
+from podbook.proof.evaluate import Column, Columns
 from podbook.proof.here import Here
 from podbook.recalc import Address, Cell
 from podbook.review import own
 from podbook.review.ahead import stamp
 from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
-from podbook.review.find import Opened, entered, opened, wanted
+from podbook.review.find import Opened, entered, formulas, located, passed
 from podbook.review.findings import Finding
+from podbook.review.gate.read import is_formula
 from podbook.review.own_rules import advice
 from podbook.review.own_units import Units
 from podbook.review.season import Season, as_it_should_be
@@ -90,19 +92,26 @@ def examined(
     path: Path, engines: Sequence[str], tell: Callable[[str], None] = lambda engine: None
 ) -> tuple[Verdict, Opened, Mapping[Address, Cell]]:
     """Verify a workbook; return the workbook and the first engine's values, too: the very ones that were judged."""
-    found = opened(path)
-    added = own.own_cells(found)
-    asked = _together(wanted(found), own.own_formulas(added))
+    contents = passed(path)
+    asked = formulas(contents)
+    with ThreadPoolExecutor(max_workers=1) as beside:  # the everyday engine leaves Python free meanwhile
+        tell(engines[0])
+        first = beside.submit(recalc.values, path, engines[0], asked)
+        found = located(path, contents)
+        added = own.own_cells(found)
+        expected = _expected(found)
     comparisons, judged = [], []
     for engine in engines:
-        tell(engine)
-        values = recalc.values(path, engine, asked)
+        if engine != engines[0]:
+            tell(engine)
+        values = first.result() if engine == engines[0] else recalc.values(path, engine, asked)
         here = Here(
             found.book,
             found.places,
             found.cells,
             values,
             found.wiring,
+            expected,
             misnamed=found.misnamed,
             stretched=found.stretched,
         )
@@ -126,6 +135,15 @@ def examined(
         _species(here.expected["pod_trees.grown"]),
     )
     return verdict, found, values
+
+
+def _expected(found: Opened) -> Columns | None:
+    """Return what the entries make of the book; None where one of them holds a formula, which an engine works out."""
+    keys = [node.key for node in found.book.nodes.values() if node.role == "entry" and node.key in found.places]
+    places = [found.places[key] for key in keys]
+    if any(is_formula(found.cells[(place.sheet, cell)]) for place in places for cell in place.cells):
+        return None
+    return Here(found.book, found.places, found.cells, {}, found.wiring).expected
 
 
 def _species(grown: Column) -> tuple[str, ...]:
@@ -168,11 +186,3 @@ def _findings(
     yield from own.own(found, added, values)
     yield from units.remarks(added)
     yield from advice(found, added)
-
-
-def _together(*cells: Mapping[str, Sequence[str]]) -> dict[str, list[str]]:
-    asked: dict[str, list[str]] = {}
-    for each in cells:
-        for sheet, coordinates in each.items():
-            asked.setdefault(sheet, []).extend(coordinates)
-    return asked

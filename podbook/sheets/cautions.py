@@ -87,7 +87,7 @@ def sheet(notices: tuple[str, ...]) -> Sheet:
     words = tuple(Node(f"{name}_caution", about, "text", "fixed", contents=(words,)) for name, about, _, words in OF_STOCK)
     every = (*blocks, Single("All cautions of kinds of stock", words, wide=True))
     purpose = "Read this before the first pod is fed."
-    return Sheet("Cautions", purpose, every, printed=len(blocks), turns=(len(blocks) - 2,))
+    return Sheet("Cautions", purpose, every, printed=len(blocks), width=15.5, label_width=24)
 
 
 def _line(number: int, caution: Caution) -> Node:

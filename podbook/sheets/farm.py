@@ -127,7 +127,7 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         ),
         note="Up to six, side by side: the same six on every sheet that follows.",
     )  # fmt: skip
-    return Sheet("Farm", f"{filled.title}. Fill in the boxed cells; the rest of the book follows.", (winter, months.table(region), trees, types, pods), turns=(3,), width=12.9, label_width=47)
+    return Sheet("Farm", f"{filled.title}. Fill in the boxed cells; the rest of the book follows.", (winter, months.table(region), trees, types, pods), width=12.5, label_width=46.6)
 
 
 def lists() -> Table:

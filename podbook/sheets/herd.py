@@ -47,6 +47,8 @@ def sheet(filled: Filled) -> Sheet:
         "Herd",
         "Up to five groups; what they are at the start of the season. Their needs by month are on the next sheet.",
         (_groups(filled), _rules(), _critical(), _kinds(), _ewe_rows()),
+        label_width=45,
+        sentences=13,
     )
 
 

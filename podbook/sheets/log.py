@@ -37,11 +37,13 @@ def sheet(region: Region, filled: Filled) -> Sheet:
         "Season log",
         "What was really picked up, fed and paid, beside the plan. Fill in a month when it is over.",
         (
-            logged.so_far(), _table(region, filled), _entries(), *_pictures(), logged.year_of_trees(), logged.next_year(), _cautions(),
-            logged.totals(), logged.by_month(),
+            logged.so_far(), _table(region, filled), _entries(), logged.year_of_trees(), logged.next_year(), _cautions(),
+            logged.totals(), *_pictures(), logged.by_month(),
         ),
-        turns=(8,),
-        width=11,
+        width=10.3,
+        label_width=47,
+        sentences=13,
+        wider=dict.fromkeys(("T", "AI", "AW"), 11),
     )  # fmt: skip
 
 
@@ -145,11 +147,11 @@ def _entries() -> Entries:
 def _pictures() -> tuple[Picture, ...]:
     def picture(name: str, title: str, up: str, columns: tuple[int, int]) -> Picture:
         series = ((f"against.{name}_plan", "planned"), (f"against.{name}_seen", "logged"))
-        return Picture(title, "columns", "months.label", series, "Month", up, columns=columns, beside=columns[0] > 1)
+        return Picture(title, "columns", "months.label", series, "Month", up, columns=columns, beside=True)
 
     return (
-        picture("dropped", "Pods dropped, month by month", "Dry pods, lb", (1, 5)),
-        picture("hay", "Hay fed, month by month", "Hay, tons", (6, 12)),
+        picture("dropped", "Pods dropped, month by month", "Dry pods, lb", (4, 8)),
+        picture("hay", "Hay fed, month by month", "Hay, tons", (9, 13)),
     )
 
 

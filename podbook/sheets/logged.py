@@ -137,6 +137,7 @@ def totals() -> Single:
         "The season so far: only the months in which each was logged, in plan and log",
         tuple(rows),
         note="Hay planned is what reaches the feeder: bought, less what is lost in storage. Hay may be paid for before it is fed: compare money over a whole season.",
+        headed=False,
     )
 
 

@@ -22,7 +22,6 @@ def sheet(filled: Filled) -> Sheet:
         "Trees to order, and what they cost. All money in dollars of the year of planting.",
         (_entries(), order, _costs(), _cautions(), _rates(), _rates_worked(), workings),
         printed=6,
-        turns=(2,),
         width=11.0,
     )
 

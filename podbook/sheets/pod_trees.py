@@ -4,26 +4,23 @@ from __future__ import annotations
 
 from podbook.book.model import Block, Prose, Sheet, Single, Table
 from podbook.book.node import Node, by, fixed_field, worked
-from podbook.pod_trees import FIGURES, SAID, Caution, Kind, Said, pod_trees
+from podbook.pod_trees import FIGURES, SAID, Caution, Kind, Said, Wanted, pod_trees
 from podbook.reference import gates
-
-TURNS = ("honey locust, grafted", "carob", "chestnut")
-"""Kinds with which a printed page begins."""
 
 
 def sheet() -> Sheet:
     """Return the sheet Pod trees."""
-    blocks: list[Block] = [_how(), _overview()]
-    turns = []
-    kinds = pod_trees().kinds
-    for kind, following in zip(kinds, (*kinds[1:], None), strict=True):
-        if kind.name in TURNS:
-            turns.append(len(blocks))
-        blocks.append(_figures(kind))
-        if following is None or following.species != kind.species:
-            blocks.append(_cautions(kind.species))
-    purpose = "Kinds of tree that drop pods, nuts or fruit: a handbook page. The book takes nothing from here but cautions and what keeps."
-    return Sheet("Pod trees", purpose, tuple(blocks), turns=tuple(turns), width=14.5)
+    printed: tuple[Block, ...] = (_how(), _side_by_side(), *map(_cautions, pod_trees().species))
+    return Sheet(
+        "Pod trees",
+        "Kinds of tree that drop pods, nuts or fruit: a handbook page. The book takes nothing from here but cautions and what keeps.",
+        (*printed, *map(_figures, pod_trees().kinds)),
+        printed=len(printed),
+        width=13.2,
+        label_width=40,
+        wider={"D": 14.5},
+        sentences=2 + len(pod_trees().kinds),
+    )
 
 
 def heading(caution: Caution) -> str:
@@ -42,18 +39,24 @@ def _how() -> Prose:
     return Prose(
         "How to read this",
         (
-            "Usual figures, each with its mark and source; the sheet Works has the sources in full. What no source gave is left out: weigh your own trees and have their pods analysed.",
+            "Usual figures side by side. What no source gave is left blank: weigh your own trees and have their pods analysed.",
+            "These pages are printed. Below them, for the screen, each figure stands with its mark, its source and the place in it; the sheet Works has the sources in full.",
             "Copy what you want into the boxed cells of Farm, Trees, Pods and Stand. Crops are as picked; dry crop is that times the share of dry matter.",
             "Stand asks once for the share of seedlings that bear, and Farm once for the months of drop: both stand for honey locust until you change them.",
         ),
     )
 
 
-def _overview() -> Table:
+def _side_by_side() -> Table:
     kinds = pod_trees().kinds
 
     def words(name: str, label: str, contents: list[str]) -> Node:
         return fixed_field(f"pod_trees.{name}", label, "text", tuple(contents))
+
+    def figures(name: str, wanted: Wanted) -> Node:
+        known = [kind.figures.get(name) for kind in kinds]
+        contents = tuple(None if figure is None else figure.value for figure in known)
+        return fixed_field(f"pod_trees.{name}", wanted.label, wanted.unit, contents, look=wanted.look)
 
     return Table(
         "pod_trees",
@@ -65,8 +68,9 @@ def _overview() -> Table:
             fixed_field("pod_trees.keeps", "Can be stockpiled or stored", "flag", tuple(float(kind.keeps.word == "yes") for kind in kinds), look="0"),
             worked("pod_trees.grown", "Types of it on this farm", "record", "=COUNTIF(types_kind_used,INDEX(lists_kind,{#}))",
                    by(gates.named_so, entry="lists.kind@{#}", names="types.kind_used*"), size=len(kinds), look="0"),
+            words("origin", SAID["origin"], [kind.origin.word for kind in kinds]),
+            *(figures(name, wanted) for name, wanted in FIGURES.items()),
         ),
-        across=False,
         note="The kind of a type is chosen on the sheet Farm.",
     )  # fmt: skip
 

@@ -32,6 +32,7 @@ def sheet(filled: Filled) -> Sheet:
         "Pods",
         "Six lab sheets side by side, as printed; then what they mean for stock.",
         (*_pictures(), _access(), _chosen(), _lab(filled)),
+        label_width=43,
     )
 
 

@@ -17,13 +17,17 @@ def sheet() -> Sheet:
     """Return the sheet Quick sums."""
     blocks: tuple[tuple[Entries, Single], ...] = (
         quick_feeds.by_ton(), quick_feeds.by_bushel(), quick_feeds.adjusted(), quick_feeds.dry_and_fed(), quick_feeds.round_bale(),
-        quick_feeds.square_bale(), quick_stock.herd_hay(), quick_stock.grazing(), quick_stock.cold_feed(), quick_stock.losses(),
-        _spacing(), _pods(),
+        quick_feeds.square_bale(), _spacing(), quick_stock.herd_hay(), quick_stock.grazing(), quick_stock.cold_feed(),
+        quick_stock.losses(), _pods(),
     )  # fmt: skip
     return Sheet(
         "Quick sums",
         "Small sums for any day. Nothing here feeds the other sheets; each sum starts with a published example.",
-        tuple(block for entries, sums in blocks for block in (_of_any_day(entries), sums)),
+        tuple(block for entries, sums in blocks for block in (_of_any_day(entries), replace(sums, headed=False))),
+        width=10.7,
+        wider={"C": 11.5},
+        label_width=42,
+        sentences=13,
     )
 
 
@@ -35,7 +39,7 @@ def _of_any_day(entries: Entries) -> Entries:
 def _spacing() -> tuple[Entries, Single]:
     return Entries(
         "quick_spacing",
-        "11. Trees on an acre from their spacing, and the spacing for a number of trees",
+        "7. Trees on an acre from their spacing, and the spacing for a number of trees",
         (
             Entry("quick_spacing_rows", "Distance of the rows", "foot", 40, 5, 200, look="0.0"),
             Entry("quick_spacing_trees", "Distance of trees in a row", "foot", 30, 5, 200, look="0.0"),

@@ -18,7 +18,7 @@ def herd_hay() -> tuple[Entries, Single]:
 
     return Entries(
         "quick_herd",
-        "7. Hay for a herd and a number of days",
+        "8. Hay for a herd and a number of days",
         (
             iowa("quick_herd_head", "Head", "head", 150, 0, 100000, "#,##0"),
             iowa("quick_herd_body", "Body weight", "lb/head", 1200, 10, 3000, "#,##0"),
@@ -50,7 +50,7 @@ def herd_hay() -> tuple[Entries, Single]:
 
 
 def grazing() -> tuple[Entries, Single]:
-    place = "2000 lb an acre, cow of 1400 lb at 3 %"
+    place = "2000 lb an acre, 1400 lb cow"
 
     def illinois(name: str, label: str, unit: str, default: float, low: float, high: float, look: str = "0.0") -> Entry:
         return Entry(name, label, unit, default, low, high, source="illinois-stockpile", place=place, mark="published", look=look)
@@ -61,7 +61,7 @@ def grazing() -> tuple[Entries, Single]:
 
     return Entries(
         "quick_graze",
-        "8. Grazing days from an acre of stockpile, and from nitrogen",
+        "9. Grazing days from an acre of stockpile, and from nitrogen",
         (
             illinois("quick_graze_yield", "Grass standing", "lb_dry/acre", 2000, 0, 10000, "#,##0"),
             illinois("quick_graze_use", "Share that stock eat", "fraction", 0.7, 0.1, 1, "0%"),
@@ -99,7 +99,7 @@ def cold_feed() -> tuple[Entries, Single]:
 
     return Entries(
         "quick_cold",
-        "9. More feed in the cold",
+        "10. More feed in the cold",
         (
             dakota("quick_cold_air", "Temperature", "degF", 4, -50, 70, help="The example states 4 °F with the wind in it, so its wind is 0 here."),
             dakota("quick_cold_wind", "Wind", "mph", 0, 0, 50),
@@ -138,7 +138,7 @@ def losses() -> tuple[Entries, Single]:
 
     return Entries(
         "quick_loss",
-        "10. Hay lost in storage and at the feeder, in money",
+        "11. Hay lost in storage and at the feeder, in money",
         (
             ring("quick_loss_weight", "Weight of a bale", "lb_fed", 1200, 0, 3000, "#,##0"),
             ring("quick_loss_price", "Price of a bale", "USD/bale", 70, 0, 1000, "0.00"),

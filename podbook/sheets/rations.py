@@ -20,7 +20,7 @@ def sheet() -> Sheet:
         "Rations",
         "Pods up to their cap, then the stockpile, then hay; a protein supplement where protein is short. By group and month.",
         (_reached(), *(_ration(number) for number in range(1, len(GROUPS) + 1))),
-        turns=(4,),
+        label_width=36,
     )
 
 

@@ -26,8 +26,8 @@ def sheet() -> Sheet:
          cases_worked, results_worked, yields_worked, _coefficients(), ages(),
          *(plan(number) for number in range(1, len(CASES) + 1) if number != USUAL), tried(), tried_worths()),
         printed=8,
-        turns=(5,),
         width=10.5,
+        label_width=41,
     )  # fmt: skip
 
 

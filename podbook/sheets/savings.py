@@ -18,7 +18,6 @@ def sheet() -> Sheet:
         "Savings",
         "One winter with the pods and the same winter without them.",
         (_results(), *_pictures(), _by_group(), _totals(), _price_nodes(), _prices()),
-        turns=(3,),
     )
 
 
@@ -157,7 +156,7 @@ def _prices() -> Table:
             row("per_cp", "A pound of crude protein", "USD/lb_dry", "=IF({cp}=0,0,{dry}/({cp}/100))",
                 by(feeds.price_per_nutrient, price_per_dry="dry", content="cp"), "0.000", True),
         ),
-        note="Hay with its losses; stockpile at its cost over what is grazed; pods left cost nothing, pods ground what the sheet Collect works out. A pound of protein carries the whole price of the feed.",
+        note="Hay with its losses; stockpile at its cost over what is grazed; pods ground as on the sheet Collect. A pound of protein carries the whole price of the feed.",
     )  # fmt: skip
 
 

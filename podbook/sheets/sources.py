@@ -23,7 +23,10 @@ def sheet() -> Sheet:
         "Sources",
         "Where every coefficient comes from. Locked: a change here changes what the formulas mean.",
         (marks, *coefficients.ALL, farm.lists()),
-        wider={"B": 12.5, "C": 18.5, "D": 13},
+        printed=1 + len(coefficients.ALL),
+        width=13.5,
+        wider={"B": 12.5, "C": 18.5, "D": 18},
+        label_width=46,
     )
 
 

@@ -19,7 +19,10 @@ def sheet(filled: Filled) -> Sheet:
         "Stand",
         "What the trees bear as they age. Figures are for an acre of pasture with trees.",
         (_entries(), _whole(), _types(filled), _picture(), _years()),
-        turns=(4,),
+        width=9.6,
+        label_width=35,
+        sentences=13,
+        wider={"H": 10.2},
     )
 
 

@@ -20,7 +20,7 @@ def sheet() -> Sheet:
         "Winter",
         "Month by month: pods dropped, carried on, eaten; stockpile grazed down; hay for the rest. And the same winter without pods.",
         (_months(), _offer(), _reach(), _pods()),
-        turns=(1,),
+        label_width=40,
     )
 
 

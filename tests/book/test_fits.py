@@ -16,6 +16,7 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook import regions
+from podbook.book import look
 from podbook.book.model import Book
 from podbook.book.page import QUOTED
 from podbook.book.writer import write
@@ -30,7 +31,7 @@ MARGIN, INDENT = 4.0, 9.0
 """Room that a cell keeps free beside its words, and for each step of indent, in pixels."""
 LINE = 1.22
 """Height of a line, of the size of its letters."""
-USUAL_HEIGHT = 15.0
+USUAL_HEIGHT = look.ROW_HEIGHT
 SMALLEST = 0.7
 """How far words may be shrunk to fit: 10 points to 7."""
 USUAL_COLUMN = 8.43
@@ -78,6 +79,7 @@ class Sheet:
         last = page.max_column
         wide = [page.column_dimensions[get_column_letter(each)].width for each in range(1, last + 1)]
         self.widths = [0.0, *(PIXELS_A_DIGIT * each for each in (*wide, *[USUAL_COLUMN] * 40))]
+        _, _, *self.printed = range_boundaries(str(page.print_area).rpartition("!")[2].replace("$", ""))
         self.merged = {(each.min_row, each.min_col): each.max_col for each in page.merged_cells.ranges}
         self.rows = {row[0].row: [cell.value for cell in row] for row in page.iter_rows()}
         self._styles: dict[int, tuple[Any, float, bool]] = {}
@@ -93,10 +95,13 @@ class Sheet:
         return sum(self.widths[first : last + 1])
 
     def free(self, cell: Cell) -> float:
-        """Return how much room there is right of a cell, up to the next that holds something."""
+        """Return how much room there is right of a cell: up to the next that holds something, or the edge in print."""
         beside = self.rows[cell.row][cell.column :]
         empty = next((place for place, value in enumerate(beside) if value not in (None, "")), len(beside) + 20)
-        return self.room(cell.column + 1, cell.column + empty)
+        last, (edge, bottom) = cell.column + empty, self.printed
+        if cell.row <= bottom and cell.column <= edge:
+            last = min(last, edge)
+        return self.room(cell.column + 1, last)
 
 
 def printed(value: float, look: str) -> str:
@@ -148,8 +153,6 @@ def _of_words(sheet: Sheet, cell: Cell, words: str) -> str:
         if max(letters.width(word, size, bold=bold) for word in words.split(" ")) > room:
             return "a word is broken"
         height = sheet.page.row_dimensions[cell.row].height
-        if height is None and last is None:
-            return ""  # a program makes the row as high as it takes
         tall = letters.lines(words, room, size, bold=bold) * size * LINE
         return "lines are cut off" if tall > (height or USUAL_HEIGHT) else ""
     if how.shrink_to_fit:

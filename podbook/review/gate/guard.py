@@ -10,11 +10,13 @@ import re
 import struct
 import zipfile
 import zlib
+from collections.abc import Mapping
 from pathlib import Path
 from typing import IO
 
 from podbook.errors import NotOurWorkbook, Refused
 from podbook.review.gate.parts import XML, Scan, suffix
+from podbook.review.gate.plain import Plain
 from podbook.review.gate.reach import reaching
 
 FILE = 16 << 20
@@ -42,20 +44,23 @@ _MEDIA = {".bmp", ".emf", ".gif", ".jfif", ".jpeg", ".jpg", ".png", ".tif", ".ti
 _UNSAFE_NAME = re.compile(r"^/|^[A-Za-z]:|\\|\x00|(?:^|/)\.\.?(?:/|$)")
 
 
-def check(path: Path) -> None:
-    """Pass the workbook at `path`, or raise NotOurWorkbook (no workbook, damaged) or Refused (not safe to open)."""
+def check(path: Path) -> Mapping[str, Plain]:
+    """Pass the workbook at `path`, or raise NotOurWorkbook (no workbook, damaged) or Refused (not safe to open).
+
+    Returns the parts whose cells are written plainly, by their names.
+    """
     if not path.exists():
         raise NotOurWorkbook(f"{path}: there is no such file")
     if not path.is_file():
         raise NotOurWorkbook(f"{path} is not a file; give the path of an .xlsx workbook")
     try:
         with path.open("rb") as file:
-            _check_file(path.name, file)
+            return _check_file(path.name, file)
     except OSError as fault:
         raise NotOurWorkbook(f"{path} cannot be read: {fault.strerror or fault}") from fault
 
 
-def _check_file(name: str, file: IO[bytes]) -> None:
+def _check_file(name: str, file: IO[bytes]) -> Mapping[str, Plain]:
     size = file.seek(0, 2)
     if size > FILE:
         raise Refused(f"{name} has {size:,} bytes; allowed: {FILE:,}; remove pictures, or take a fresh workbook")
@@ -64,7 +69,7 @@ def _check_file(name: str, file: IO[bytes]) -> None:
         with zipfile.ZipFile(file) as package:
             parts = package.infolist()
             _check_directory(name, parts, size)
-            _check_parts(name, package, parts)
+            return _check_parts(name, package, parts)
     except (zipfile.BadZipFile, NotImplementedError, zlib.error, EOFError, UnicodeDecodeError, struct.error) as fault:
         said = str(fault).encode("unicode_escape").decode()[:LONGEST_SAID]
         raise NotOurWorkbook(f"{name} is damaged: it does not unpack as its directory says ({said})") from fault
@@ -131,7 +136,7 @@ def _known(part: zipfile.ZipInfo) -> bool:
     return folder or printer or kind in XML or kind == ".vml" or kind in _MEDIA
 
 
-def _check_parts(name: str, package: zipfile.ZipFile, parts: list[zipfile.ZipInfo]) -> None:
+def _check_parts(name: str, package: zipfile.ZipFile, parts: list[zipfile.ZipInfo]) -> Mapping[str, Plain]:
     scan = Scan(name)
     for part in parts:
         kind = suffix(part.filename)
@@ -145,3 +150,4 @@ def _check_parts(name: str, package: zipfile.ZipFile, parts: list[zipfile.ZipInf
     if scan.main_type != _MAIN_TYPE:
         raise NotOurWorkbook(f"{name} is not an .xlsx workbook, but {scan.main_type or 'of no known type'}")
     scan.finish()
+    return scan.plain

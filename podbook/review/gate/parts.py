@@ -10,7 +10,8 @@ from xml.parsers import expat
 
 from podbook.errors import NotOurWorkbook, Refused
 from podbook.review.gate.order import Order
-from podbook.review.gate.reach import ELEMENTS_OUTSIDE, outside, reaching
+from podbook.review.gate.plain import Plain, plain
+from podbook.review.gate.reach import ELEMENTS_OUTSIDE, all_inside, outside, reaching
 
 DEPTH = 100
 """Elements inside one another: spreadsheet programs stay below 40."""
@@ -55,6 +56,8 @@ class Scan:
         self.roots: dict[str, str] = {}
         """The root element of each part read, by the part's name in small letters."""
         self.names: set[tuple[str, str]] = set()
+        self.plain: dict[str, Plain] = {}
+        """What was taken of each part whose cells are written plainly, by its name."""
         self._locals: dict[str, str] = {}
         """The local name of each name met."""
         self.sheets: list[str] = []
@@ -101,8 +104,16 @@ class Scan:
         parser.StartDoctypeDeclHandler = self._doctype
         parser.StartElementHandler = self._start
         parser.EndElementHandler = self._end
+        content = stream.read()
+        taken = plain(content)
+        if taken is not None and self._nothing_amiss(taken):
+            self.plain[part] = taken
+            self.elements += taken.elements
+            self.formula_text += sum(len(each.formula) for each in taken.cells if each.formula is not None)
+            self.last_row, self.last_column = taken.farthest
+            content = taken.rest
         try:
-            parser.ParseFile(stream)
+            parser.Parse(content, True)
         except (expat.ExpatError, LookupError, ValueError) as fault:
             raise NotOurWorkbook(f"{self.file} is damaged: {part} is not well-formed XML ({fault})") from fault
         self.roots[part.lower()] = self.order.root
@@ -111,6 +122,19 @@ class Scan:
             raise self.refuse(
                 f"cells spread over {self.rectangle:,} places, more than {RECTANGLE:,}", "move them closer"
             )
+
+    def _nothing_amiss(self, taken: Plain) -> bool:
+        """Return whether there is nothing to say of the cells of a part; else they are looked at one by one."""
+        formulas = [each.formula for each in taken.cells if each.formula is not None]
+        return (
+            taken.farthest[0] <= FARTHEST_ROW
+            and taken.farthest[1] <= FARTHEST_COLUMN
+            and self.elements + taken.elements <= ELEMENTS
+            and self.formula_text + sum(map(len, formulas)) <= FORMULA_TEXT
+            and {each.kind for each in taken.cells} <= _CELL_KINDS
+            and all(each.text is None or each.kind == "inlineStr" for each in taken.cells)
+            and all_inside(formulas)
+        )
 
     def finish(self) -> None:
         """After all parts: see that the book is one, and that its sheets are."""

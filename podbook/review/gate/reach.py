@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 LONGEST = 8192
 """Characters: what spreadsheet programs themselves allow."""
@@ -44,6 +45,9 @@ _QUOTED = re.compile(r"'(?:[^']|'')*'")
 _CALL = re.compile(
     r"(?<![\w.])(?:_\w+\.)*(" + "|".join(re.escape(name) for name in _FUNCTIONS) + r")\s*\(", re.IGNORECASE
 )
+_BEFORE_BRACKET = re.compile(r"\s+\(")
+_ALIKE = ("\u0130", "\u212a")
+"""Letters that regular expressions take for I and K, and that upper case leaves as they are."""
 _IN_OTHER_BOOK = re.compile(r"\[[^\[\]]*\][^\[\](),;{}+\-*/^&=<>\s]*!")
 """A bracket before a sheet's name or a bare '!'; in a reference to a table, nothing of the kind follows."""
 _NOT_IN_A_TITLE = re.compile(r"[\[\]/\\*?]")
@@ -100,6 +104,18 @@ def outside(formula: str) -> str | None:
     if "[" in unquoted and (reference := _IN_OTHER_BOOK.search(unquoted)):
         return f"a reference to another workbook, {reference[0][:60]}"
     return None
+
+
+def all_inside(formulas: Sequence[str]) -> bool:
+    """Return whether it is plain at a glance that none of the formulas reaches outside their workbook."""
+    text = "\n".join(formulas)
+    if any(sign in text for sign in ("|", "[", "://")) or max(map(len, formulas), default=0) > LONGEST:
+        return False
+    called = _BEFORE_BRACKET.sub("(", text).upper()
+    if any(f"{name}(" in called for name in _FUNCTIONS) or any(sign in called for sign in _ALIKE):
+        return False
+    doubtful = (each for each in formulas if "'" in each or each.count("(") > DEEPEST)
+    return not any(outside(each) for each in doubtful)
 
 
 def _depth(text: str) -> int:

@@ -1,6 +1,6 @@
 """Read what stands in the cells of an .xlsx file: contents, stored values, names and notes, without calculating.
 
-Only what the standard ECMA-376 (part 1, 18.2 to 18.4) says of cells is read; the guard has bounded the file before.
+Only what the standard ECMA-376 (part 1, 18.2 to 18.4) says of cells is read, once the guard has passed the file.
 """
 
 from __future__ import annotations
@@ -16,6 +16,8 @@ from xml.etree import ElementTree
 
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Cell, Fault
+from podbook.review.gate import guard
+from podbook.review.gate.plain import Plain
 
 _NUMBER = re.compile(r"\s*[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?\s*", re.ASCII)
 _WHOLE = re.compile(r"\s*\d+\s*", re.ASCII)
@@ -49,10 +51,14 @@ def is_formula(content: Any) -> bool:
 
 
 def read(path: Path) -> Contents:
-    """Read a file that the guard has passed. Raises NotOurWorkbook where it is damaged."""
+    """Read a file, once the guard has passed it.
+
+    Raises NotOurWorkbook for one that is no workbook or damaged, Refused for one that is not safe to open.
+    """
+    plain = guard.check(path)
     try:
         with zipfile.ZipFile(path) as package:
-            return _Reader(package).contents()
+            return _Reader(package, plain).contents()
     except _DAMAGED as problem:
         raise NotOurWorkbook(
             f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx"
@@ -62,6 +68,8 @@ def read(path: Path) -> Contents:
 @dataclass
 class _Reader:
     package: zipfile.ZipFile
+    plain: Mapping[str, Plain]
+    """What the guard took of parts whose cells are written plainly."""
     stored: dict[Address, Cell] = field(default_factory=dict)
     notes: list[tuple[str, str, str]] = field(default_factory=list)
 
@@ -122,6 +130,9 @@ class _Reader:
 
     def _cells(self, title: str, part: str, shared: list[str]) -> Iterator[tuple[str, Any]]:
         """Yield what stands in the cells of a sheet; what is stored beside its formulas is kept."""
+        if part in self.plain:
+            yield from self._plain_cells(title, self.plain[part], shared)
+            return
         masters: dict[str, tuple[str, str]] = {}
         for kind, element in self._elements(part, ("c", "row")):
             if kind == "row":
@@ -129,14 +140,27 @@ class _Reader:
                 continue
             coordinate = element.attrib["r"]
             formula, value = _only(element, "f"), _only(element, "v")
-            if formula is not None:
-                if (found := _value(element, value, shared)) is not None or element.get("t") == "str":
-                    self.stored[(title, coordinate)] = found
-                yield coordinate, "=" + _formula(formula, coordinate, masters)
-            elif (found := _value(element, value, shared)) is not None:
-                if isinstance(found, str) and found.startswith("="):
-                    found = f"'{found}"
-                yield coordinate, str(found) if isinstance(found, Fault) else found
+            kind, text = element.get("t", "n"), "" if value is None else value.text or ""
+            found = _value(kind, text, _text(element) if kind == "inlineStr" else "", shared)
+            said = None if formula is None else _formula(formula, coordinate, masters)
+            yield from self._content(title, coordinate, kind, said, found)
+
+    def _plain_cells(self, title: str, plain: Plain, shared: list[str]) -> Iterator[tuple[str, Any]]:
+        for cell in plain.cells:
+            found = _value(cell.kind, cell.value, cell.text or "", shared)
+            yield from self._content(title, cell.coordinate, cell.kind, cell.formula, found)
+
+    def _content(
+        self, title: str, coordinate: str, kind: str, formula: str | None, found: Cell
+    ) -> Iterator[tuple[str, Any]]:
+        if formula is not None:
+            if found is not None or kind == "str":
+                self.stored[(title, coordinate)] = found
+            yield coordinate, "=" + formula
+        elif found is not None:
+            if isinstance(found, str) and found.startswith("="):
+                found = f"'{found}"
+            yield coordinate, str(found) if isinstance(found, Fault) else found
 
     def _read_notes(self, title: str, part: str) -> None:
         for _, element in self._elements(part, ("comment",)):
@@ -169,15 +193,18 @@ def _formula(element: ElementTree.Element, coordinate: str, masters: dict[str, t
         raise ValueError("a shared formula reaches beyond the sheet") from None
 
 
-def _value(cell: ElementTree.Element, value: ElementTree.Element | None, shared: list[str]) -> Cell:
-    kind = cell.get("t", "n")
-    text = "" if value is None else value.text or ""
+def _value(kind: str, text: str, inline: str, shared: list[str]) -> Cell:
+    """Return what a cell of a kind holds, by the text of its value, and the one that stands in it outright."""
     if kind == "inlineStr":
         if text:
             raise ValueError("a value beside a text")
-        return _text(cell) or None
+        return inline or None
     if not text:
         return None
+    if kind == "n":
+        if not _NUMBER.fullmatch(text):
+            raise ValueError("no number")
+        return float(text)
     if kind == "s":
         if not _WHOLE.fullmatch(text):
             raise ValueError("no such text")
@@ -188,9 +215,7 @@ def _value(cell: ElementTree.Element, value: ElementTree.Element | None, shared:
         return Fault(text)
     if kind in ("str", "d"):
         return text
-    if kind != "n" or not _NUMBER.fullmatch(text):
-        raise ValueError("no number")
-    return float(text)
+    raise ValueError("no kind of cell")
 
 
 def _text(element: ElementTree.Element) -> str:
