@@ -157,4 +157,6 @@ def width_of(page: Worksheet, columns: int) -> float:
 
 def height_of(page: Worksheet, first: int, last: int) -> float:
     """Return how high some rows of a sheet are together, in points."""
-    return sum(page.row_dimensions[row].height or look.ROW_HEIGHT for row in range(first, last + 1))
+    rows = page.row_dimensions
+    known = (rows.get(row) or rows[row] for row in range(first, last + 1))  # a row that is not known is made known
+    return sum(row.ht or look.ROW_HEIGHT for row in known)
