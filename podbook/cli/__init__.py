@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Callable
 
 import typer
@@ -43,6 +42,4 @@ for command, words in IN_BRIEF.items():
 
 def main() -> None:
     """Run the command line."""
-    # A book is a hundred thousand things that all stay: to look for waste among them takes a tenth of the time.
-    gc.set_threshold(100_000, 50, 100)
     app()

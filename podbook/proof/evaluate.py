@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from functools import partial
 from typing import Any
 
@@ -22,9 +22,12 @@ class Unusable(Exception):
     """A reference function can't be evaluated on what feeds it; the words say why."""
 
 
-def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> dict[str, Column]:
+def end_to_end(
+    book: Book, entries: Columns, wiring: Wiring | None = None, only: Collection[str] | None = None
+) -> dict[str, Column]:
     """Return the value of every node, worked from the entries by the reference functions alone.
 
+    ``only`` names the nodes that are asked for, if not all are: then only what feeds them is worked out.
     Fixed figures and coefficients are as published. An item that can't be evaluated holds an Unusable.
     """
     wiring = wiring or Wiring(book)
@@ -38,7 +41,7 @@ def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> di
         return _evaluated(wiring.of(where), get, stacks)
 
     with np.errstate(all="ignore"):
-        for step in wiring.steps:
+        for step in wiring.steps if only is None else wiring.steps_for(only):
             if step.cells:
                 ring: dict[str, list[Any]] = {key: [None] * book.nodes[key].count for key in step.keys}
                 done.update(ring)
@@ -53,7 +56,7 @@ def end_to_end(book: Book, entries: Columns, wiring: Wiring | None = None) -> di
                 done[node.key] = [done[member][0] for member in node.members]
             else:
                 done[node.key] = entries[node.key] if node.role == "entry" else node.contents
-    return {key: tuple(done[key]) for key in book.nodes}
+    return {key: tuple(done[key]) for key in (book.nodes if only is None else only)}
 
 
 Stacks = dict[tuple[int, bool], Any]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -153,11 +153,20 @@ class Wiring:
     @cached_property
     def steps(self) -> tuple[Step, ...]:
         """The book in steps, each after all that feed it. Raises BookFault if cells feed each other in a ring."""
-        graph = {node.key: self._feeding(node) for node in self.book.nodes.values()}
+        return self.steps_for(self.book.nodes)
+
+    def steps_for(self, keys: Iterable[str]) -> tuple[Step, ...]:
+        """Return some nodes, and all that feed them, in steps."""
+        graph = {key: self._feeding(self.book.nodes[key]) for key in keys}
+        waiting = [feed for feeds in graph.values() for feed in feeds]
+        while waiting:
+            if (key := waiting.pop()) not in graph:
+                graph[key] = self._feeding(self.book.nodes[key])
+                waiting.extend(graph[key])
         steps = []
-        for keys in rings(graph):
-            ring = len(keys) > 1 or keys[0] in graph[keys[0]]
-            steps.append(Step(keys, tuple(self._in_turn(keys)) if ring else ()))
+        for group in rings(graph):
+            ring = len(group) > 1 or group[0] in graph[group[0]]
+            steps.append(Step(group, tuple(self._in_turn(group)) if ring else ()))
         return tuple(steps)
 
     @cached_property

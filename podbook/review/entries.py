@@ -157,7 +157,12 @@ def slips_in(book: Book) -> list[Slip]:
 
 
 def _filled_in(book: Book) -> Columns:
-    return end_to_end(book, {key: node.contents for key, node in book.nodes.items() if node.role == "entry"})
+    """Return what the reference functions make of what is filled in: of the nodes alone by which it is judged."""
+    entries = {key: node for key, node in book.nodes.items() if node.role == "entry"}
+    judging = {f"{table}.{state}" for table, states in STATES.items() for state in states}
+    judging |= {node.choices for node in entries.values() if node.choices}
+    judging |= {f"{key.removesuffix('_entry')}_check" for key, node in entries.items() if not node.table}
+    return end_to_end(book, {key: node.contents for key, node in entries.items()}, only=judging & book.nodes.keys())
 
 
 def _for_file(slip: Slip) -> str:
