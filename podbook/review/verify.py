@@ -22,7 +22,6 @@ from podbook.review.figures import KeyFigure, key_figures
 from podbook.review.find import Opened, entered, formulas, located, passed
 from podbook.review.findings import Finding
 from podbook.review.gate.read import is_formula
-from podbook.review.own_rules import advice
 from podbook.review.own_units import Units
 from podbook.review.season import Season, as_it_should_be
 from podbook.review.telling import damage, entry_finding, odd_finding, stale
@@ -185,4 +184,7 @@ def _findings(
     )
     yield from own.own(found, added, values)
     yield from units.remarks(added)
-    yield from advice(found, added)
+    if own.formulas_to_judge(found, added):
+        from podbook.review.own_rules import advice
+
+        yield from advice(found, added)
