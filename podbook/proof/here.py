@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from podbook.book.formula import Place, precedents, rendered
+from podbook.book.formula import Place, formulas, precedents, rendered
 from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.proof.agreement import differs, given, told
@@ -92,6 +92,7 @@ class Here:
         self._known: dict[Where, Any] = {}
         self._stacks: Stacks = {}
         self._agreements: dict[Where, float | None] = {}
+        self._formulas: dict[str, list[str]] = {}
         self._expected = expected
 
     @property
@@ -197,7 +198,7 @@ class Here:
         place = self.places[node.key]
         stands, value = self.cells[(place.sheet, place.cells[item])], self.get(where)
         lost = self._some_lost and any(self.is_lost(each) for each in precedents(self.book, node, item))
-        should = node.formula_of(item) if lost else rendered(self.book, node, item, self.places)
+        should = node.formula_of(item) if lost else self._should(node, item)
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
             return Wrong(what, told(stands), should, edited=True)
@@ -218,6 +219,14 @@ class Here:
         if self.agrees(where, local) is None:
             return Wrong(VALUE_ONLY, told(value), told(local), edited=False)
         return None
+
+    def _should(self, node: Node, item: int) -> str:
+        """Return the formula that should stand in a cell that is there, as are all that it names."""
+        if self._some_lost:
+            return rendered(self.book, node, item, self.places)
+        if node.key not in self._formulas:
+            self._formulas[node.key] = formulas(self.book, node, self.places)
+        return self._formulas[node.key][item]
 
     def told(self, faults: Mapping[Where, Wrong], wrong: Mapping[Where, tuple[Any, Any]]) -> tuple[Disagreement, ...]:
         """Return the disagreements: what began here first, most followed first, then what only follows."""
