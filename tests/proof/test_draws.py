@@ -86,8 +86,15 @@ def test_draws_move_every_formula(held: Live, farms: Callable[[int], Values]) ->
     """A formula that says the same on every farm would be tested on one value only; groups of stock share formulas."""
     seen: dict[str, set[str]] = {_of_any_group(node.key): set() for node in held.book.worked}
     without_stock = {**held.entries, "groups.kind": (None,) * len(held.entries["groups.kind"])}
+    short_of_protein = {
+        **held.entries,
+        "hay_cp_entry": (3.0,),
+        "stockpile_area_entry": (0.0,),
+        "months.days": (30.0,) * 8,
+    }
+    short_of_protein["groups.kind"] = ("cow with calf",) * len(held.entries["groups.kind"])
     found = [farms(seed) for seed in range(FARMS)]
-    for entries in (held.entries, without_stock):
+    for entries in (held.entries, without_stock, short_of_protein):
         held.put_entries(entries)
         found.append(dict(held.read()))
     for values in found:

@@ -305,10 +305,10 @@ def test_what_a_formula_cannot_be_written_is_left(altered: Callable[..., Path], 
 
 
 def test_nothing_is_written_where_writing_fails(demo: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def fail(path: Path) -> None:
+    def fail(*_: object) -> None:
         raise EngineFailed("the engine stumbled")
 
-    monkeypatch.setattr(recalc, "fill", fail)
+    monkeypatch.setattr(recalc, "values", fail)
     done = run(demo, tmp_path / "new.xlsx")
     assert (done.exit_code, done.stderr) == (3, "the engine stumbled\n")
     assert list(tmp_path.iterdir()) == []

@@ -12,7 +12,7 @@ from strict import Strict, Unreadable, wrongly_agreed
 
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import DEFAULT
-from podbook.review.gate.guard import check
+from podbook.review.gate.read import read
 from podbook.review.verify import verify
 
 EACH = 1
@@ -59,7 +59,7 @@ def test_a_wrong_agreement_would_be_seen(sounds: list[Sound], tmp_path: Path) ->
         assert any(each and each.startswith(words) for each in told), kind
 
 
-def test_the_strict_reading_and_the_guard_agree_on_damage(sounds: list[Sound], tmp_path: Path) -> None:
+def test_the_strict_reading_and_ours_agree_on_damage(sounds: list[Sound], tmp_path: Path) -> None:
     path, both = tmp_path / "spoiled.xlsx", 0
     for seed in range(12):
         content = spoiled(sounds[0], "elements of a sheet: moved", seed)
@@ -68,6 +68,6 @@ def test_the_strict_reading_and_the_guard_agree_on_damage(sounds: list[Sound], t
         except Unreadable:
             path.write_bytes(content)
             with pytest.raises(NotOurWorkbook):
-                check(path)
+                read(path)
             both += 1
     assert both
