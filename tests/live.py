@@ -41,10 +41,13 @@ class Live:
             (sheet, cell) for sheet, cells in wanted(self.found).items() for cell in cells
         )
         self._spots = tuple((sheet, *coordinate_to_tuple(cell)) for sheet, cell in self.addresses)
+        self._filled: dict[str, Column] = {}
+        """What was filled in last, by node: what is there already is not put there again."""
         self.values = self.read()
 
     def put(self, address: Address, content: Any) -> None:
         """Put a formula, a number, a word or nothing in a cell."""
+        self._filled.clear()
         sheet, (row, column) = address[0], coordinate_to_tuple(address[1])
         if isinstance(content, str) and content.startswith("="):
             self.engine.set_formula(sheet, row, column, _QUOTED_OR_RANGE.sub(_forward, content))
@@ -67,6 +70,9 @@ class Live:
 
     def put_entries(self, entries: Mapping[str, Column]) -> None:
         for key, column in entries.items():
+            if self._filled.get(key) == column:
+                continue
+            self._filled[key] = column
             place = self.places[key]
             row, first = coordinate_to_tuple(place.cells[0])
             across = coordinate_to_tuple(place.cells[-1])[0] == row

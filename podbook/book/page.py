@@ -79,7 +79,9 @@ class Page:
             self._enlarge()
         view.set_view(page, self.sheet, self.layout)
         farm = str(self.book.nodes["book_title"].contents[0])
-        paper.set_page(page, self.sheet, self.layout.blocks[self.sheet.title], self.widest, farm)
+        paper.set_page(
+            page, self.sheet, self.layout.blocks[self.sheet.title], self.widest, farm, paper.paper_of(self.book)
+        )
 
     def _enlarge(self) -> None:
         """Write larger letters in rows as much taller."""

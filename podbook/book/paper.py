@@ -14,16 +14,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook.book import look
 from podbook.book.layout import Laid, answers
-from podbook.book.model import Sheet
+from podbook.book.model import Book, Sheet
+from podbook.systems import MONEY
 
-LETTER = 1
-"""Number of the paper size US letter."""
-PAPER = (612.0, 792.0)
-"""Width and height of a page that stands upright, in points."""
 SIDE, TOP, BOTTOM = 36.0, 36.0, 50.0
 """Margins, in points."""
-UPRIGHT, LYING = (540.0, 690.0), (720.0, 510.0)
-"""What the margins leave of a page, in points, width and height: some points to spare."""
+SPARE = 16.0
+"""Points of a page's height that are kept free beyond its margins."""
 SMALL = 0.7
 """Scale below which a sheet that is not turned by hand takes two pages, if it is printed larger on them."""
 LARGER = 1.08
@@ -49,6 +46,34 @@ Part = tuple[int, int]
 
 
 @dataclass(frozen=True)
+class Paper:
+    """A size of paper."""
+
+    number: int
+    """Its number in a workbook."""
+    width: float
+    height: float
+    """Of a page that stands upright, in points."""
+
+    def size(self, lies: bool) -> Size:
+        """Return the width and height of a page."""
+        return (self.height, self.width) if lies else (self.width, self.height)
+
+    def room(self, lies: bool) -> Size:
+        """Return what the margins leave of a page."""
+        width, height = self.size(lies)
+        return width - 2 * SIDE, height - TOP - BOTTOM - SPARE
+
+
+LETTER, A4 = Paper(1, 612.0, 792.0), Paper(9, 595.3, 841.9)
+
+
+def paper_of(book: Book) -> Paper:
+    """Return the paper that is usual where a book's money is: US letter for dollars, else A4."""
+    return LETTER if book.nodes["saving"].unit == MONEY else A4
+
+
+@dataclass(frozen=True)
 class Printed:
     """How a sheet may be printed."""
 
@@ -60,11 +85,11 @@ class Printed:
     """Rows before which a page is turned."""
 
 
-def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int, farm: str) -> None:
+def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int, farm: str, paper: Paper) -> None:
     """Set a sheet's printed area, the way it lies, its pages, and what stands at their head and foot."""
     shown = laid[: sheet.printed]
     columns, last = max(widest, 2), max(each.last_row for each in shown)
-    page.page_setup.paperSize = LETTER
+    page.page_setup.paperSize = paper.number
     page.print_title_rows = REPEATED
     page.print_area = f"A1:{get_column_letter(columns)}{last}"
     page.HeaderFooter.oddHeader = HeaderFooterItem(right=_HeaderFooterPart(text=farm[:LONGEST_NAME].replace("&", "&&")))
@@ -73,9 +98,9 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
     )
     if sheet.turns:
         turns = tuple(laid[block].title_row for block in sheet.turns)
-        printed = max((_turned(page, lies, columns, last, turns) for lies in (False, True)), key=_scale_of)
+        printed = max((_turned(page, paper, lies, columns, last, turns) for lies in (False, True)), key=_scale_of)
     else:
-        printed = _printed(page, columns, last, _begins(shown))
+        printed = _printed(page, paper, columns, last, _begins(shown))
     for turn in printed.turns:
         page.row_breaks.append(Break(id=turn - 1))
     page.page_setup.orientation = "landscape" if printed.lies else "portrait"
@@ -83,7 +108,7 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     side = SIDE
     if printed.turns:  # programs fit the width alone then: the margins leave no more than the height has room for
-        side = (PAPER[printed.lies] - printed.scale * width_of(page, columns)) / 2
+        side = (paper.size(printed.lies)[0] - printed.scale * width_of(page, columns)) / 2
     page.page_margins = PageMargins(
         left=side / 72, right=side / 72, top=TOP / 72, bottom=BOTTOM / 72, header=0.3, footer=0.3
     )
@@ -103,33 +128,33 @@ def _begins(shown: tuple[Laid, ...]) -> list[int]:
     return found
 
 
-def _printed(page: Worksheet, columns: int, last: int, begins: list[int]) -> Printed:
+def _printed(page: Worksheet, paper: Paper, columns: int, last: int, begins: list[int]) -> Printed:
     """Return how a sheet is printed best: on one page, or on two if it were too small on one."""
     ways = (False, True)
-    one = max((_fitted(page, lies, columns, last, 1) for lies in ways), key=_scale_of)
-    two = max((_fitted(page, lies, columns, last, 2) for lies in ways), key=_scale_of)
+    one = max((_fitted(page, paper, lies, columns, last, 1) for lies in ways), key=_scale_of)
+    two = max((_fitted(page, paper, lies, columns, last, 2) for lies in ways), key=_scale_of)
     if begins:
         turn = min(begins, key=lambda begin: max(heights(page, parts_of(last, (begin,)))))
-        turned = max((_turned(page, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
+        turned = max((_turned(page, paper, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
         if turned.scale >= WHOLE * two.scale:
             two = turned
     if one.scale >= SMALL or two.scale <= LARGER * one.scale:
         return one
     if two.scale < LEAST:
-        return max((_fitted(page, lies, columns, last, 0) for lies in ways), key=_scale_of)
+        return max((_fitted(page, paper, lies, columns, last, 0) for lies in ways), key=_scale_of)
     return two
 
 
-def _fitted(page: Worksheet, lies: bool, columns: int, last: int, pages: int) -> Printed:
+def _fitted(page: Worksheet, paper: Paper, lies: bool, columns: int, last: int, pages: int) -> Printed:
     """Return how a sheet is printed on so many pages, broken anywhere; on as many as it needs where that is 0."""
-    width, height = LYING if lies else UPRIGHT
+    width, height = paper.room(lies)
     room = height if pages == 1 else height * pages * SLACK if pages else float("inf")
     return Printed(lies, pages, scale(page, (width, room), columns, ((1, last),)))
 
 
-def _turned(page: Worksheet, lies: bool, columns: int, last: int, turns: tuple[int, ...]) -> Printed:
+def _turned(page: Worksheet, paper: Paper, lies: bool, columns: int, last: int, turns: tuple[int, ...]) -> Printed:
     """Return how a sheet is printed whose pages are turned before some rows."""
-    width, height = LYING if lies else UPRIGHT
+    width, height = paper.room(lies)
     return Printed(lies, 0, scale(page, (width, height * FULL), columns, parts_of(last, turns)), turns)
 
 

@@ -30,7 +30,7 @@ from podbook.systems import METRIC
 from podbook.templates import template
 
 MOST_PAGES_OF_A_SHEET = 2
-DEMO, FULLEST = "demo", "fullest"
+DEMO, EUROPEAN, FULLEST = "demo", "eu_mediterranean", "fullest"
 SMALLEST = 0.67
 """Least scale at which a sheet is printed."""
 SMALL = {"Herd": 0.65, "Sources": 0.63, "Rations": 0.62, "Season log": 0.6, "Trees": 0.58, "Quick sums": 0.56}
@@ -74,6 +74,7 @@ def book(name: str) -> Book:
 
 @dataclass(frozen=True)
 class Printed:
+    name: str
     path: Path
     farm: str
     pages: list[str]
@@ -84,7 +85,7 @@ class Printed:
         return Counter(footer[1] for page in self.pages if (footer := FOOTER.search(page)))
 
 
-@pytest.fixture(scope="module", params=[DEMO, "eu_mediterranean", FULLEST])
+@pytest.fixture(scope="module", params=[DEMO, EUROPEAN, FULLEST])
 def printed(request: pytest.FixtureRequest, demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Printed:
     need("soffice")
     need("pdftotext")
@@ -95,7 +96,7 @@ def printed(request: pytest.FixtureRequest, demo: Path, tmp_path_factory: pytest
     reading = ["pdftotext", "-layout", "-enc", "UTF-8", str(by_libreoffice(path, "pdf")), "-"]
     text = subprocess.run(reading, check=True, capture_output=True, encoding="utf-8", timeout=60).stdout
     farm = str(made.nodes["book_title"].contents[0])[: paper.LONGEST_NAME].strip()
-    return Printed(path, farm, text.removesuffix("\f").split("\f"))
+    return Printed(request.param, path, farm, text.removesuffix("\f").split("\f"))
 
 
 def by_libreoffice(workbook: Path, kind: str) -> Path:
@@ -141,6 +142,12 @@ def test_first_page_and_handout_take_the_pages_they_should(printed: Printed) -> 
     assert (printed.counted["Start"], printed.counted["Handout"]) == (1, 2)
 
 
+def test_the_paper_is_that_of_the_country(printed: Printed) -> None:
+    """Numbers of paper sizes from ECMA-376, part 1, 18.3.1.63: 1 is US letter, 9 is A4."""
+    numbers = {sheet.page_setup.paperSize for sheet in load_workbook(printed.path).worksheets}
+    assert numbers == {9 if printed.name == EUROPEAN else 1}
+
+
 def scale(sheet: Worksheet) -> float:
     """Return how large a sheet is printed where columns are as wide as Calibri's digits make them.
 
@@ -148,7 +155,8 @@ def scale(sheet: Worksheet) -> float:
     program would print another page then.
     """
     _, _, columns, last = range_boundaries(str(sheet.print_area).rpartition("!")[2].replace("$", ""))
-    high, wide = sorted(paper.PAPER) if sheet.page_setup.orientation == "landscape" else sorted(paper.PAPER)[::-1]
+    (size,) = (each for each in (paper.LETTER, paper.A4) if each.number == sheet.page_setup.paperSize)
+    wide, high = size.size(sheet.page_setup.orientation == "landscape")
     margins = sheet.page_margins
     wide, high = wide - 72 * (margins.left + margins.right), high - 72 * (margins.top + margins.bottom)
     turns = tuple(each.id + 1 for each in sheet.row_breaks.brk)
