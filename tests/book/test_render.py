@@ -34,8 +34,13 @@ DEMO, EUROPEAN, FULLEST = "demo", "eu_mediterranean", "fullest"
 SMALLEST = 0.67
 """Least scale at which a sheet is printed."""
 SMALL = {
-    **{"Stand": 0.66, "Herd": 0.63, "Sources": 0.63, "Rations": 0.62},
-    **{"Season log": 0.58, "Trees": 0.58, "Quick sums": 0.56},
+    "Stand": 0.66,
+    "Herd": 0.63,
+    "Sources": 0.63,
+    "Rations": 0.62,
+    "Season log": 0.58,
+    "Trees": 0.58,
+    "Quick sums": 0.56,
 }
 """Sheets that are smaller in some book, and how small: long tables that stay whole, a hundred trees weighed, and A4,
 which is narrower than US letter."""
