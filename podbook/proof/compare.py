@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from podbook.proof.here import Disagreement, Here
+from podbook.proof.here import Here
 from podbook.proof.wiring import Where
+from podbook.proof.wrong import Disagreement
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from podbook.book.formula import Place, formulas, precedents, rendered
@@ -13,57 +12,12 @@ from podbook.proof.agreement import differs, given, told
 from podbook.proof.changes import REFERENCES, change, normal
 from podbook.proof.evaluate import Column, Columns, Stacks, Unusable, end_to_end, evaluated
 from podbook.proof.wiring import Where, Wiring
+from podbook.proof.wrong import FOLLOWS, NOT_FROM_ENTRIES, VALUE_ONLY, Disagreement, Wrong
 from podbook.recalc import Cell
 
-VALUE_ONLY = "the formula and its reference function differ"
-FOLLOWS, NOT_FROM_ENTRIES = "it follows from another cell", "its value is not what the entries make of it"
 OF_THE_FILE = ("book_title", "book_edition", "book_region", "book_units", "book_rows")
 """Given figures that tell one workbook from another; the book is made after them."""
 Grid = Mapping[tuple[str, str], Any]
-
-
-@dataclass(frozen=True)
-class Disagreement:
-    """A cell that is not what it should be."""
-
-    key: str
-    item: int
-    sheet: str
-    cell: str
-    label: str
-    what: str
-    """What is wrong, in one sentence."""
-    stands: str
-    should: str
-    began_at: str
-    """Sheet and cell in which it began; the cell's own address where it began here."""
-    followers: tuple[str, ...] = ()
-    """Sheet and cell of every one that differs because of this one."""
-    lost: bool = False
-    """Whether the cell is gone."""
-
-    @property
-    def address(self) -> str:
-        """Sheet and cell."""
-        return f"{self.sheet}!{self.cell}"
-
-    @property
-    def began_here(self) -> bool:
-        """Whether the fault began in this cell."""
-        return self.began_at == self.address
-
-
-@dataclass(frozen=True)
-class Wrong:
-    """What is wrong with one cell in itself."""
-
-    what: str
-    stands: str
-    should: str
-    edited: bool
-    """Whether what stands in the cell was changed; else it is wrong because of others, or in its value only."""
-    lost: bool = False
-    """Whether the cell is gone."""
 
 
 class Here:
@@ -152,6 +106,8 @@ class Here:
                 if node.key in self.misnamed:
                     found[(node.key, 0)] = self.misnamed[node.key]
                 continue
+            if node.role == "worked" and self._is_as_it_should_be(node):
+                continue
             for item in range(node.count):
                 if item == 0 and node.key in self.misnamed:
                     found[(node.key, 0)] = self.misnamed[node.key]
@@ -162,6 +118,20 @@ class Here:
                     found[(node.key, item)] = fault
         self._blame(found)
         return found
+
+    def _is_as_it_should_be(self, node: Node) -> bool:
+        """Return whether all cells of a node are plainly right: there, with their formulas, and the values wanted."""
+        if self._some_lost or node.key in self.misnamed:
+            return False
+        place = self.places[node.key]
+        addresses = [(place.sheet, cell) for cell in place.cells]
+        if [self.cells[address] for address in addresses] != self._should(node):
+            return False
+        gaps = list(map(differs, map(self.values.get, addresses), self.expected[node.key]))
+        if None in gaps:
+            return False
+        self._agreements.update(zip(((node.key, item) for item in range(node.count)), gaps, strict=True))
+        return True
 
     def _blame(self, found: dict[Where, Wrong]) -> None:
         """Blame what was put into a table for the values that no formula explains, where formulas name its fields."""
@@ -198,7 +168,10 @@ class Here:
         place = self.places[node.key]
         stands, value = self.cells[(place.sheet, place.cells[item])], self.get(where)
         lost = self._some_lost and any(self.is_lost(each) for each in precedents(self.book, node, item))
-        should = node.formula_of(item) if lost else self._should(node, item)
+        if self._some_lost:
+            should = node.formula_of(item) if lost else rendered(self.book, node, item, self.places)
+        else:
+            should = self._should(node)[item]
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
             return Wrong(what, told(stands), should, edited=True)
@@ -220,13 +193,11 @@ class Here:
             return Wrong(VALUE_ONLY, told(value), told(local), edited=False)
         return None
 
-    def _should(self, node: Node, item: int) -> str:
-        """Return the formula that should stand in a cell that is there, as are all that it names."""
-        if self._some_lost:
-            return rendered(self.book, node, item, self.places)
+    def _should(self, node: Node) -> list[str]:
+        """Return the formulas that should stand in the cells of a node, where no cell of the book is lost."""
         if node.key not in self._formulas:
             self._formulas[node.key] = formulas(self.book, node, self.places)
-        return self._formulas[node.key][item]
+        return self._formulas[node.key]
 
     def told(self, faults: Mapping[Where, Wrong], wrong: Mapping[Where, tuple[Any, Any]]) -> tuple[Disagreement, ...]:
         """Return the disagreements: what began here first, most followed first, then what only follows."""
@@ -241,9 +212,7 @@ class Here:
             fault = faults.get(where)
             if fault is None or (root != where and not fault.edited):
                 found, wanted = wrong[where] if fault is None else (fault.stands, fault.should)
-                follows = (
-                    "it follows from another cell" if root != where else "its value is not what the entries make of it"
-                )
+                follows = FOLLOWS if root != where else NOT_FROM_ENTRIES
                 what, stands, should = follows, told(found), told(wanted)
             else:
                 what, stands, should = fault.what, fault.stands, fault.should

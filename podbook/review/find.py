@@ -13,8 +13,8 @@ from podbook.book.formula import Place
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError
 from podbook.inputs.filled import Filled
-from podbook.proof.here import Wrong
 from podbook.proof.wiring import Where, Wiring
+from podbook.proof.wrong import Wrong
 from podbook.recalc import Cell
 from podbook.review import bounded
 from podbook.review.findings import Finding

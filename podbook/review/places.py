@@ -17,8 +17,8 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book, Table
 from podbook.book.node import Node
 from podbook.coordinates import row_and_column
-from podbook.proof.here import Wrong
 from podbook.proof.wiring import Where
+from podbook.proof.wrong import Wrong
 from podbook.review.findings import Finding
 from podbook.review.gate.read import Contents, is_formula
 from podbook.review.lines import Body, turned

@@ -12,7 +12,8 @@ from podbook.book.node import Node
 from podbook.proof.compare import Comparison
 from podbook.proof.effects import Effects
 from podbook.proof.evaluate import Unusable
-from podbook.proof.here import NOT_FROM_ENTRIES, VALUE_ONLY, Disagreement, Here
+from podbook.proof.here import Here
+from podbook.proof.wrong import NOT_FROM_ENTRIES, VALUE_ONLY, Disagreement
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.amounts import amount
 from podbook.review.entries import Slip

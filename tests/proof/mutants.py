@@ -17,8 +17,9 @@ from openpyxl.utils.cell import coordinate_to_tuple
 
 from podbook.proof.agreement import differs
 from podbook.proof.evaluate import end_to_end
-from podbook.proof.here import Here, Wrong
+from podbook.proof.here import Here
 from podbook.proof.wiring import Where
+from podbook.proof.wrong import Wrong
 from podbook.recalc import Cell
 from podbook.recalc.formualizer_engine import _cell
 

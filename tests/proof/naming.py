@@ -7,8 +7,8 @@ from pathlib import Path
 from mutants import Mutant
 from packages import Parts, packed, put
 
-from podbook.proof.here import Disagreement
 from podbook.proof.wiring import Where
+from podbook.proof.wrong import Disagreement
 from podbook.recalc import DEFAULT, Address
 from podbook.review.verify import verify
 

@@ -26,8 +26,9 @@ from podbook.book.tree import (
 )
 from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Unusable, evaluated
-from podbook.proof.here import Here, Wrong
+from podbook.proof.here import Here
 from podbook.proof.wiring import Where
+from podbook.proof.wrong import Wrong
 from podbook.recalc import Address, Cell, Fault
 from podbook.review import bounded
 from podbook.review.entries import Slip, slips
