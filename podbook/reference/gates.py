@@ -109,17 +109,26 @@ def counted(*, known: Count, in_range: Flag) -> Flag:
 
 @reference("judgement", "ok, unusual, mend, or blank")
 def row_state(
-    *, counted: Flag, entries: Entry, crop: Crop, kind: Entry, kinds: Entry, means: Crop, far_times: Times
+    *,
+    counted: Flag,
+    entries: Entry,
+    crop: Crop,
+    kind: Entry,
+    kinds: Entry,
+    counts: Annotated[NDArray[np.float64], In("flag", 0, 1)],
+    crops: Annotated[NDArray[np.float64], In("lb_dry/tree", 0)],
+    far_times: Times,
 ) -> Word:
-    """Return the state of a row of the tally, whose kind of tree is among ``kinds`` where it counts.
+    """Return the state of a row of the tally, of which ``kinds``, ``counts`` and ``crops`` are whole columns.
 
-    "ok" for a row that counts, "unusual" where its crop is more than ``far_times`` times the mean of its kind, nothing
-    for an empty row, "mend" for any other.
+    "ok" for a row that counts, "unusual" where its crop is more than ``far_times`` times the mean of the other rows of
+    its kind, nothing for an empty row, "mend" for any other.
     """
-    if counted == 1:
-        mean = next(mean for word, mean in zip(kinds, np.atleast_1d(means), strict=True) if matches(kind, word))
-        return "unusual" if crop > far_times * mean else "ok"
-    return "" if all(_blank(entry) for entry in entries) else "mend"
+    if counted != 1:
+        return "" if all(_blank(entry) for entry in entries) else "mend"
+    of_kind = np.array([matches(each, kind) for each in kinds]) & (np.asarray(counts) == 1)
+    others = np.sum(of_kind) - 1
+    return "unusual" if crop * others > far_times * (np.sum(np.asarray(crops)[of_kind]) - crop) else "ok"
 
 
 @reference("arithmetic", "ok, mend, or - for a blank")

@@ -108,12 +108,19 @@ def weight_in_month(
 
 
 @reference("arithmetic", "born, fed, no milk; ewes go by their table")
-def birth_without_milk(
+def young_without_milk(
     *,
     born: Flag,
+    suckled: Flag,
+    is_cattle: Flag,
     head_days: Annotated[Value, In("head*day", 0)],
     is_ewe: Flag,
+    week: Annotated[Value, In("week", 0)],
     milk_peak: Annotated[Value, In("kg/head/day", 0)],
 ) -> Flag:
-    """Return 1 for a group that has given birth and is fed, but for which no milk is filled in."""
-    return float(born == 1 and head_days > 0 and is_ewe == 0 and milk_peak == 0)
+    """Return 1 for a group that has young and is fed, but whose week in milk or milk at its peak is not filled in.
+
+    Cows that come with calves have young from the start; a doe may be dry.
+    """
+    has_young = born == 1 or (suckled == 1 and is_cattle == 1)
+    return float(has_young and head_days > 0 and is_ewe == 0 and (week == 0 or milk_peak == 0))

@@ -191,6 +191,29 @@ def fed_a_head(
     return ratio(ratio(dry, head_days), dry_matter * (1 - waste))
 
 
+@reference("arithmetic", "dry matter / head-days / dry matter of the feed, in the first days of a month of stepping up")
+def most_a_head(
+    *,
+    dry: Dry,
+    head_days: HeadDays,
+    dry_matter: Annotated[Value, In("lb_dry/lb_fed", 0, 1)],
+    stepping: Annotated[Value, In("day", 0)],
+    step_up_share: Share,
+    full_share: Share,
+    pod_share: Share,
+) -> Annotated[Value, In("lb_fed/head/day", 0)]:
+    """Return the most pods a head and day, as fed, that is right on every day of a month; 0 where none are.
+
+    A month's cap is the mean of its days: where some of them are days of stepping up, the first ones must have less.
+    """
+    first_days = np.where(stepping > 0, ratio(full_share * step_up_share, pod_share), 1.0)
+    return np.where(
+        pod_share == 0,
+        0.0,
+        fed_a_head.function(dry=dry, head_days=head_days, dry_matter=dry_matter, waste=0.0) * first_days,
+    )
+
+
 @reference("arithmetic", "sugars by their shares")
 def sugar_of_diet(*, pods_eaten: Dry, diet_share: Share, pods_sugar: Percent, hay_sugar: Percent) -> Percent:
     """Return the sugar of the whole diet, percent of dry matter; grass and supplement count as hay."""

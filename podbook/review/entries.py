@@ -117,7 +117,10 @@ def oddities(
     place = places[weight.key]
     for item, word in enumerate(values["tally.state"]):
         if word == "unusual" and place.cells[item] != LOST:
-            found, words = column(weight.key)[item], "the tree's whole crop is far above the mean of its type"
+            found, words = (
+                column(weight.key)[item],
+                "the tree's whole crop is far above the others of its type",
+            )
             yield Slip(weight.key, item, place.sheet, place.cells[item], _label(book, weight, item), _found(found),
                        allowed(book, weight), words, "It is counted as it stands.")  # fmt: skip
 

@@ -125,6 +125,8 @@ class Season:
         saved = f"-{saved}" if self["saving"] <= -0.5 else saved
         break_even = (
             f"They pay as long as hay costs more than {self.money}{self['hay_break_even']:,.0f} a {self.spoken.ton}."
+            if self["hay_break_even"] > 0
+            else "They pay at any price of hay."
         )
         return (
             f"The pods your stock eat hold {self['pod_head_days']:,.0f} head-days of winter energy.",

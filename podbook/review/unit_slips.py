@@ -54,6 +54,8 @@ def hint(unit: str, found: float, low: float, high: float) -> str:
     for word, value in meant(unit, found):
         if low <= value <= high:
             if unit == "fraction":
+                if found <= 1:
+                    continue  # a share, only too large: nobody writes half a percent so
                 return f"For {found:g} % write {value:g}."
             if unit == "percent":
                 return f"Write the percent as printed: {value:g} for {found:g}."

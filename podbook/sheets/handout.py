@@ -16,6 +16,8 @@ TITLE = "Handout"
 FED, TON = "lb_fed", "short_ton_fed"
 A_HEAD = "lb_fed/head/day"
 OR_DASH = '0.0;-0.0;"-"'
+CLOSELY = '0.00;-0.00;"-"'
+"""Of what must not be passed: a ewe's pods are a tenth of a kilogram."""
 LINES = 9
 """Cautions of kinds of tree that have a line; how many more there are is told."""
 HERD = range(1, len(GROUPS) + 1)
@@ -46,7 +48,7 @@ def _before() -> Single:
             worked("barn_cap", "Most pods in the ration", "fraction", "=full_share", by(book.same, value="full_share"), look="0%", headline=True,
                    note="Of all dry matter that they eat, once they are used to pods."),
             worked("barn_weeks", "Step up to it over", "week", "=step_up_weeks", by(book.same, value="step_up_weeks"), look="0", headline=True,
-                   note="The most a head and day, below, rises with it."),
+                   note="In a month of stepping up, what is below is for its first days."),
         ),
         headed=False,
     )  # fmt: skip
@@ -97,9 +99,11 @@ def _pods() -> Table:
         days = f"need_{number}.head_days"
         return worked(
             f"barn_pods.group_{number}", f"Group {number}: pods a head and day, at most", A_HEAD,
-            f"=IF({{{days}}}*pods_dry_matter=0,0,{{ration_{number}.wish}}/{{{days}}}/pods_dry_matter)",
-            by(winter.fed_a_head, dry=f"ration_{number}.wish", head_days=days, dry_matter="pods_dry_matter", waste=0),
-            size=COUNT, look=OR_DASH, headline=True,
+            f"=IF({{{days}}}*pods_dry_matter*{{months.pod_share}}=0,0,"
+            f"{{ration_{number}.wish}}/{{{days}}}/pods_dry_matter*IF({{months.stepping}}=0,1,full_share*step_up_share/{{months.pod_share}}))",
+            by(winter.most_a_head, dry=f"ration_{number}.wish", head_days=days, dry_matter="pods_dry_matter", stepping="months.stepping",
+               pod_share="months.pod_share"),
+            size=COUNT, look=CLOSELY, headline=True,
         )  # fmt: skip
 
     title = "Pods as picked, lb a head and day: never more than"

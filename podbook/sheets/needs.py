@@ -76,9 +76,9 @@ def _animal(row: Row, g: Callable[[str], str]) -> list[Node]:
             "=IF({born}=1,({groups.days_start@K}+{months.mid}-{groups.gestation@K})/days_per_week,"
             "IF({groups.week_start@K}=0,0,{groups.week_start@K}+{months.mid}/days_per_week))",
             by(stages.week_of_milk, week_in_milk=g("week_start"), **start), "0.0"),
-        row("milkless", "Gives birth, but no milk is filled in", "flag",
-            "=IF({born}*{head_days}*(1-{groups.is_ewe@K})=0,0,IF({groups.milk_peak@K}=0,1,0))",
-            by(stages.birth_without_milk, is_ewe=g("is_ewe"), milk_peak=g("milk_peak")), "0"),
+        row("milkless", "Has young, but its milk is not filled in", "flag",
+            "=IF(MAX({born},{groups.suckled@K}*{groups.is_cattle@K})*{head_days}*(1-{groups.is_ewe@K})=0,0,IF({week}*{groups.milk_peak@K}=0,1,0))",
+            by(stages.young_without_milk, suckled=g("suckled"), is_cattle=g("is_cattle"), is_ewe=g("is_ewe"), milk_peak=g("milk_peak")), "0"),
         row("suckles", "In milk", "flag", "=IF({week}*{groups.milk_peak@K}=0,0,1)", by(picks.both, a="week", b=g("milk_peak")), "0"),
     ]  # fmt: skip
 

@@ -96,8 +96,8 @@ def _tally(filled: Filled) -> Table:
         row("counted", "Counted", "flag",
             "=IF({known}=1,{in_range},0)", by(gates.counted), "0;;"),
         row("state", "In order?", "text",
-            f'=IF({{counted}}=1,IF({{crop}}>far_times*INDEX(by_type_mean,MATCH({{type}},types_name,0)),"unusual","ok"),IF(AND({blank}),"","mend"))',
-            by(gates.row_state, kind="type", kinds="types.name*", means="by_type.mean*", entries=("type", *numbers)), "0"),
+            f'=IF({{counted}}=1,IF({{crop}}*(SUMIF(tally_type,{{type}},tally_counted)-1)>far_times*(SUMIF(tally_type,{{type}},tally_crop)-{{crop}}),"unusual","ok"),IF(AND({blank}),"","mend"))',
+            by(gates.row_state, kind="type", kinds="tally.type*", counts="tally.counted*", crops="tally.crop*", entries=("type", *numbers)), "0"),
         row("dry", "Dry pods", DRY, "=IF({counted}=0,0,{weight}*(1-{moisture}))", by(trees.dry_weight, when="counted")),
         row("crop", "Whole crop", DRY, "=IF({counted}=0,0,{dry}/{picked})", by(trees.whole_crop, when="counted", dry_weight="dry")),
     )  # fmt: skip

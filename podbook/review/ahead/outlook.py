@@ -19,6 +19,7 @@ from podbook.proof.wiring import Where
 from podbook.review.ahead.trials import Figures, Kin, Quantity
 from podbook.review.find import opened
 from podbook.sheets.plan import USUAL
+from podbook.units import shown
 
 DRAWS = 10_000
 MOST_DRAWS = 1_000_000
@@ -59,6 +60,8 @@ class Outlook:
     kin: tuple[Kin, ...]
     count: int
     seed: int
+    money: str
+    """Sign of the currency."""
     draws: Mapping[str, NDArray[np.float64]]
     """Of every quantity, every kin's factor and every result, one number a draw."""
 
@@ -166,7 +169,8 @@ def outlook(
         tell(min(count, start + AT_ONCE))
     results = {name: np.concatenate([part[name] for part in parts]) for name in RESULTS}
     swings = tuple(sorted(swings, key=lambda each: -each.width))
-    return Outlook(str(path), _first(likely), swings, kin, count, seed, {**drawn, **results})
+    money = shown(book.book.nodes["saving"].unit)
+    return Outlook(str(path), _first(likely), swings, kin, count, seed, money, {**drawn, **results})
 
 
 def _first(results: Mapping[str, NDArray[np.float64]]) -> dict[str, float]:

@@ -86,7 +86,14 @@ def _fill(workbook: Workbook, page: Worksheet, result: Outlook, inputs: str) -> 
     _put(page, last + 2, ["Fingerprint of this sheet", stamp_of(rows)], look.SLANTED)
     for name, span in ((INPUTS, f"$B${last + 1}"), (NUMBERS, f"$B${last + 2}"), (AREA, f"$A$1:$H${last}")):
         workbook.defined_names[name] = DefinedName(name, attr_text=f"{SHEET}!{span}")
-    _charts(page, tornado, (swings + 2, swings + 1 + len(result.swings)), histogram, (bars + 2, bars + 1 + BINS))
+    _charts(
+        page,
+        result.money,
+        tornado,
+        (swings + 2, swings + 1 + len(result.swings)),
+        histogram,
+        (bars + 2, bars + 1 + BINS),
+    )
     page.page_setup.orientation, page.page_setup.fitToWidth, page.page_setup.fitToHeight = "portrait", 1, 1
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     page.print_area = f"A1:H{printed}"
@@ -103,7 +110,7 @@ def _put(page: Worksheet, row: int, words: list[Any], font: Any, looks: Mapping[
 def _bands(page: Worksheet, row: int, result: Outlook) -> int:
     _put(page, row, [f"{result.count:,} draws, seed {result.seed}, usual case"], look.BLOCK)
     _put(page, row + 1, ["", "As planned", "10 of 100 below", "Median", "10 of 100 above", "Unit"], look.HEADING)
-    for step, (name, unit) in enumerate(zip(RESULTS, ("$", "$", "years"), strict=True), row + 2):
+    for step, (name, unit) in enumerate(zip(RESULTS, (result.money, result.money, "years"), strict=True), row + 2):
         look_of = "0.0" if unit == "years" else "#,##0"
         _put(
             page,
@@ -136,8 +143,8 @@ def _swings(page: Worksheet, row: int, result: Outlook) -> int:
             "Lowest",
             "Likely",
             "Highest",
-            "NPV at lowest, $",
-            "NPV at highest, $",
+            f"NPV at lowest, {result.money}",
+            f"NPV at highest, {result.money}",
             "At lowest: change",
             "At highest: change",
         ],
@@ -167,7 +174,7 @@ def _swings(page: Worksheet, row: int, result: Outlook) -> int:
 
 def _histogram(page: Worksheet, row: int, result: Outlook) -> int:
     _put(page, row, ["How the draws fall: net present value"], look.BLOCK)
-    _put(page, row + 1, ["From about, $", "Draws"], look.HEADING)
+    _put(page, row + 1, [f"From about, {result.money}", "Draws"], look.HEADING)
     counts, edges = np.histogram(result.draws[NPV], BINS)
     for step, (count, edge) in enumerate(zip(counts, edges, strict=False), row + 2):
         _put(page, step, [float(np.round(edge)), int(count)], look.PLAIN, {1: "#,##0", 2: "#,##0"})
@@ -175,7 +182,7 @@ def _histogram(page: Worksheet, row: int, result: Outlook) -> int:
 
 
 def _charts(
-    page: Worksheet, tornado_at: int, swings: tuple[int, int], histogram_at: int, bars: tuple[int, int]
+    page: Worksheet, money: str, tornado_at: int, swings: tuple[int, int], histogram_at: int, bars: tuple[int, int]
 ) -> None:
     from openpyxl.chart import BarChart, Reference, Series
     from openpyxl.chart.data_source import AxDataSource, StrRef
@@ -192,7 +199,7 @@ def _charts(
     histogram.append(Series(Reference(page, min_col=2, min_row=bars[0], max_row=bars[1]), title="draws"))
     charts.fill(histogram.series[0], 1)
     histogram.set_categories(Reference(page, min_col=1, min_row=bars[0], max_row=bars[1]))
-    up, worth = "Net present value against the plan, $", "Net present value, $"
+    up, worth = f"Net present value against the plan, {money}", f"Net present value, {money}"
     charts.dress(tornado, "What moves the result most: one range at a time", "Range", up)
     charts.dress(histogram, "How the draws fall", worth, "Draws")
     histogram.x_axis.number_format, histogram.x_axis.axPos = "#,##0", "b"

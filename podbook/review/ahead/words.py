@@ -14,8 +14,23 @@ BAR = 24
 def print_outlook(result: Outlook) -> None:
     """Print what could go differently: the swings, the widest first, and the bands of the draws."""
     screen = console()
-    headings = ("from", "likely", "to", "NPV at lowest, $", "NPV at highest, $", "swing", "feed saved a year, $")
-    table = Table("one at a time", *headings, title="Usual case, all else as planned", title_justify="left")
+    money = result.money
+    headings = (
+        "from",
+        "likely",
+        "to",
+        f"NPV at lowest, {money}",
+        f"NPV at highest, {money}",
+        "swing",
+        f"feed saved a year, {money}",
+    )
+    table = Table(
+        "one at a time",
+        *headings,
+        f"feed saved a year, {money}",
+        title="Usual case, all else as planned",
+        title_justify="left",
+    )
     widest = max((each.width for each in result.swings), default=0)
     for each in result.swings:
         bar = "#" * round(BAR * each.width / widest) if widest else ""
@@ -26,8 +41,11 @@ def print_outlook(result: Outlook) -> None:
     bands = Table(
         f"{result.count:,} draws, seed {result.seed}", "as planned", "10 of 100 below", "median", "10 of 100 above"
     )
-    for name, unit, look in ((NPV, "$", ",.0f"), (SAVED, "$", ",.0f"), (PAYBACK, "years", ",.1f")):
-        bands.add_row(f"{name}, {unit}", *(f"{each:{look}}" for each in (result.likely[name], *result.band(name))))
+    for name, unit, look in ((NPV, money, ",.0f"), (SAVED, money, ",.0f"), (PAYBACK, "years", ",.1f")):
+        figures = (result.likely[name], *result.band(name))
+        bands.add_row(
+            f"{name}, {unit}", *("never" if name == PAYBACK and not one else f"{one:{look}}" for one in figures)
+        )
     screen.print(bands)
     for one in result.kin:
         screen.print(
