@@ -25,6 +25,11 @@ def test_a_figure_out_of_range_says_what_it_looks_like(
     assert words in hint(unit, found, low, high)
 
 
+def test_a_share_that_is_only_too_large_is_not_taken_for_percent() -> None:
+    assert hint("fraction", 0.7, 0, 0.5) == ""
+    assert "write 0.35" in hint("fraction", 35, 0, 0.5)
+
+
 def test_a_figure_that_fits_no_other_unit_says_nothing() -> None:
     assert hint("lb", 1e9, 800, 2500) == ""
 
