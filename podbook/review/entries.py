@@ -142,7 +142,7 @@ FILE_PARTS = {
 
 
 def refuse_slips(book: Book) -> list[str]:
-    """Return in words which figures to be filled in are unusual.
+    """Return in words which figures to be filled in are unusual, and what is missing in a book that can be built.
 
     Raises PodbookError if some could not be used, before anything is written.
     """
@@ -151,7 +151,23 @@ def refuse_slips(book: Book) -> list[str]:
         lines = (f"  {_for_file(slip)}; allowed: {slip.allowed}. {slip.hint}".rstrip() for slip in found)
         raise PodbookError("\n".join(("these figures can't be used; nothing was written:", *lines)))
     odd = oddities(book, lay_out(book).places, lambda key: book.nodes[key].contents, values)
-    return [f"{_for_file(slip)}: {slip.hint}. {slip.meanwhile}" for slip in odd]
+    return [*(f"{_for_file(slip)}: {slip.hint}. {slip.meanwhile}" for slip in odd), *_missing(values)]
+
+
+def _missing(values: Columns) -> Iterator[str]:
+    """Yield what the book goes on without, to the user's harm if they don't know."""
+    for number, lacking in enumerate(values["mix.lacking"], 1):
+        if lacking == 1:
+            yield (
+                f"type {number} ({values['types.use'][number - 1]}): has no crop or no laboratory's sheet, so the book"
+                ' counts nothing that it bears; weigh its trees, and give a sheet with --lab or analysis = "usual"'
+            )
+    (shares,) = values["share_total"]
+    if shares and values["check_shares"][0]:
+        yield f"the types' shares of the trees add up to {100 * shares:.4g} %, not 100 %"
+
+
+MISSING = ("mix.lacking", "types.use", "share_total", "check_shares")
 
 
 def slips_in(book: Book) -> list[Slip]:
@@ -165,6 +181,7 @@ def _filled_in(book: Book) -> Columns:
     judging = {f"{table}.{state}" for table, states in STATES.items() for state in states}
     judging |= {node.choices for node in entries.values() if node.choices}
     judging |= {f"{key.removesuffix('_entry')}_check" for key, node in entries.items() if not node.table}
+    judging.update(MISSING)
     return end_to_end(book, {key: node.contents for key, node in entries.items()}, only=judging & book.nodes.keys())
 
 

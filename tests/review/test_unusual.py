@@ -95,3 +95,11 @@ def test_build_says_so_and_builds(tmp_path: Path) -> None:
     assert done.exit_code == 0
     assert path.is_file()
     assert "figures.hay_price (Price of hay, delivered): found 26: it is far from the default 125." in done.stderr
+
+
+def test_what_is_missing_is_told_when_a_book_is_built(farm: Filled) -> None:
+    shares = tuple(replace(each, share=0.4) for each in farm.types)
+    book = book_of(load(HOME), replace(farm, types=shares, sheets=farm.sheets[:-1]), "us")
+    lacking, added = refuse_slips(book)
+    assert lacking.startswith(f"type 3 ({farm.types[2].name}): has no crop or no laboratory's sheet")
+    assert "add up to 120 %" in added
