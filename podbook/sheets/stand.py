@@ -123,7 +123,7 @@ def _types(filled: Filled) -> Table:
             row("bearing_share", "Share of the trees that bear", "fraction",
                 "=IF({types.grafted}=1,1-pollinator_share,seedling_bearing_share)",
                 by(stand.bearing_share, grafted="types.grafted"), "0%"),
-            row("full_crop", "Crop of a tree in full bearing, if its pods were analysed", "lb_dry/tree", "={lab.in_order}*{by_type.plan}",
+            row("full_crop", "Crop of a tree in full bearing, if analysed", "lb_dry/tree", "={lab.in_order}*{by_type.plan}",
                 by(book.product, a="lab.in_order", b="by_type.plan")),
             row("dry_matter", "Dry matter of the pods", "lb_dry/lb_fed", "={lab.dry_matter}", by(book.same, value="lab.dry_matter"), "0%"),
             row("fed_of_dry", "Pods as picked, of dry", "lb_fed/lb_dry", "=IF({dry_matter}=0,0,1/{dry_matter})",

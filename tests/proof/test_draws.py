@@ -93,8 +93,9 @@ def test_draws_move_every_formula(held: Live, farms: Callable[[int], Values]) ->
         "months.days": (30.0,) * 8,
     }
     short_of_protein["groups.kind"] = ("cow with calf",) * len(held.entries["groups.kind"])
+    collected = {**held.entries, "pod_form_entry": ("ground",), "pod_cost_entry": (40.0,)}
     found = [farms(seed) for seed in range(FARMS)]
-    for entries in (held.entries, without_stock, short_of_protein):
+    for entries in (held.entries, without_stock, short_of_protein, collected):
         held.put_entries(entries)
         found.append(dict(held.read()))
     for values in found:

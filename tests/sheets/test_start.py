@@ -75,7 +75,7 @@ def test_it_names_the_first_cell_to_mend_and_the_first_result_to_look_at(worked:
     assert broken["first_mend"] == ("The trees (Farm)",)
     assert broken["first_status"][0].startswith("LOOK")
     odd = worked({"mix.share": (0.5, *(None,) * 5)})
-    assert odd["first_look"] == ("Shares of the types add up to 100 %",)
+    assert odd["first_look"] == ("Shares of the types do not add up to 100 %",)
 
 
 @pytest.mark.parametrize(("kinds", "begins"), [
