@@ -307,12 +307,19 @@ def test_explain_opens_nothing_for_writing(farm: Path) -> None:
         ("by_type.mean@selected grafted", "by_type.mean@3"),
         ("returns.worth_own@usual", "returns.worth_own@2"),
         ("price of hay, delivered", "hay_price"),
+        ("hay price", "hay_price"),
         ("stock can graze, at the START", "stockpile_start"),
         ("whole crop@3", "tally.crop@3"),
     ],
 )
 def test_a_cell_is_found_by_what_it_is_called(explainer: Explainer, name: str, found: str) -> None:
     assert explainer.explain(name).cell.name == found
+
+
+def test_a_label_that_goes_on_is_asked_about_with_one_that_does_not(explainer: Explainer) -> None:
+    with pytest.raises(UnclearName, match="which one") as asked:
+        explainer.explain("price of hay")
+    assert [line.split()[0] for line in str(asked.value).splitlines()[1:]] == ["hay_price", "cases.hay", "cases.price"]
 
 
 def test_a_cell_is_found_by_its_address(explainer: Explainer, places: Mapping[str, Place]) -> None:

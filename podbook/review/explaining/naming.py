@@ -42,7 +42,7 @@ class Names:
         text = name.strip()
         if not text:
             raise UnclearName("NAME: found nothing; give a cell's name, its address or a piece of its label")
-        whole = self._node(text)
+        whole = self._node(text) or self._node("_".join(text.split()))
         if whole is not None:
             return self._all(whole)
         if "!" in text and ADDRESS.fullmatch(text.rpartition("!")[2]):
@@ -130,7 +130,8 @@ class Names:
     def _by_label(self, text: str) -> Sequence[Node]:
         wanted = text.casefold()
         nodes = [node for node in self.book.nodes.values() if wanted in node.label.casefold()]
-        same = [node for node in nodes if wanted == node.label.casefold()]
+        same = [node for node in nodes if f"{node.label.casefold()},".startswith(f"{wanted},")]
+        same = [node for node in same if not self._stands_beside(node)] or same
         return same or [node for node in nodes if not self._stands_beside(node)] or nodes
 
     def _stands_beside(self, node: Node) -> bool:
