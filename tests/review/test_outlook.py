@@ -352,3 +352,15 @@ def test_a_snapshot_holds_when_libreoffice_saved_the_book(snap: Path, tmp_path: 
     ]
     subprocess.run([*command, str(tmp_path / "saved"), str(snap)], check=True, capture_output=True, timeout=120)
     assert verify(tmp_path / "saved" / "snap.xlsx", (DEFAULT,)).snapshot == ""
+
+
+def test_a_planting_that_is_never_paid_back_is_told_so_in_the_books_own_money() -> None:
+    """Nothing is planted in a template: it costs, and bears nothing."""
+    done = run("outlook", Path(__file__).parents[2] / "templates" / "nz.xlsx", "--draws", 50)
+    assert done.exit_code == 0
+    paid_back = next(line for line in done.stdout.splitlines() if "paid back after" in line)
+    assert paid_back.count("never") == 4
+    head = next(line for line in done.stdout.splitlines() if "one at a time" in line)
+    assert head.count("feed saved") == 1
+    assert "NZ$" in done.stdout
+    assert "$" not in done.stdout.replace("NZ$", "")

@@ -27,7 +27,6 @@ def print_outlook(result: Outlook) -> None:
     table = Table(
         "one at a time",
         *headings,
-        f"feed saved a year, {money}",
         title="Usual case, all else as planned",
         title_justify="left",
     )
