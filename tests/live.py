@@ -107,6 +107,13 @@ class Live:
             if node.role == "entry"
         }
 
+    def worked_out(self, changes: Mapping[str, Column]) -> dict[str, Any]:
+        """What the formulas make of the book with some entries changed, which is what the functions make of it too."""
+        entries = {**self.entries, **changes}
+        self.put_entries(entries)
+        assert self.amiss(entries, self.read()) == []
+        return dict(end_to_end(self.book, entries, self.wiring))
+
     def amiss(self, entries: Mapping[str, Column], values: Mapping[Address, Cell]) -> list[tuple[Where, Cell, Any]]:
         """Return the formula cells whose value is not what the reference functions make of the entries."""
         expected = end_to_end(self.book, entries, self.wiring)

@@ -1,7 +1,7 @@
 """Fields: what a reference function makes of a whole field in one call, instead of one call an item.
 
-A function is believed in this only where it can be: its result must have a number for every item, all finite, and the
-last of them must be what the function says of that item alone. Where it can't, the caller goes item by item.
+A function is believed in this only where it can be: its result must have a word or a finite number for every item, and
+the last of them must be what the function says of that item alone. Where it can't, the caller goes item by item.
 """
 
 from __future__ import annotations

@@ -48,7 +48,7 @@ def _before() -> Single:
             worked("barn_cap", "Most pods in the ration", "fraction", "=full_share", by(book.same, value="full_share"), look="0%", headline=True,
                    note="Of all dry matter that they eat, once they are used to pods."),
             worked("barn_weeks", "Step up to it over", "week", "=step_up_weeks", by(book.same, value="step_up_weeks"), look="0", headline=True,
-                   note="In a month of stepping up, what is below is for its first days."),
+                   note="In a month of stepping up the pods are for its first days: more hay then."),
         ),
         headed=False,
     )  # fmt: skip

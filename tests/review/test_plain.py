@@ -9,6 +9,7 @@ from bases import bases
 from packages import packed, parts_of
 from spoiling import KINDS, NOT_MADE, Sound, spoiled
 
+from podbook.coordinates import letters
 from podbook.errors import PodbookError
 from podbook.review.gate import parts
 from podbook.review.gate.plain import plain
@@ -22,6 +23,7 @@ CELLS = (
     '<c r="C1" t="s"><v>3</v></c></row>'
     '<row r="2"/><row r="4" spans="1:2"><c r="B4"><f>IF(A1&lt;1,"a","b")</f><v>1.5</v></c></row>'
 )
+COLUMNS = [letters(number) for number in range(1, 52)]
 SEEDS = range(40, 42)
 OF_SHEETS = tuple(kind for kind in KINDS if kind.startswith(("cells", "elements of a sheet", "texts", "parts")))
 
@@ -90,6 +92,18 @@ def test_of_anything_else_nothing_is_taken(cells: str) -> None:
 )
 def test_of_a_part_of_another_kind_nothing_is_taken(content: bytes) -> None:
     assert plain(content) is None
+
+
+def test_more_cells_than_a_book_has_are_read_as_a_stream_and_bounded(tmp_path: Path, demo: Path) -> None:
+    cells = ""
+    for row in range(1, 20_002):
+        cells += f'<row r="{row}">' + "".join(f'<c r="{column}{row}"/>' for column in COLUMNS) + "</row>"
+    assert plain(part(cells)) is None
+    content = parts_of(demo)
+    content["xl/worksheets/sheet3.xml"] = part(cells)
+    told = outcome(packed(tmp_path / "many.xlsx", content))
+    assert isinstance(told, str)
+    assert "1,000,000 elements" in told
 
 
 def outcome(path: Path) -> Contents | str:

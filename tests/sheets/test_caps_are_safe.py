@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
 from live import Live
 
-from podbook.proof.evaluate import end_to_end
 from podbook.reference import gates, stages, winter
 from podbook.sheets.handout import HERD
 
@@ -19,23 +17,14 @@ def live(demo: Path) -> Live:
     return Live(demo)
 
 
-def read(live: Live, changes: Mapping[str, tuple[Any, ...]]) -> dict[str, Any]:
-    """What the formulas make of entries; the reference functions must make the same of them."""
-    entries = {**live.entries, **changes}
-    live.put_entries(entries)
-    values = live.read()
-    assert live.amiss(entries, values) == []
-    return dict(end_to_end(live.book, entries, live.wiring))
-
-
 def without_sheet(live: Live, *types: int) -> tuple[Any, ...]:
     return tuple(None if number in types else each for number, each in enumerate(live.entries["lab.basis"]))
 
 
 def test_a_type_without_a_lab_sheet_bears_nothing_and_loosens_no_cap(live: Live) -> None:
-    whole = read(live, {})
+    whole = live.worked_out({})
     sweetest = max(range(3), key=lambda number: whole["lab.sugar_whole"][number])
-    found = read(live, {"lab.basis": without_sheet(live, sweetest)})
+    found = live.worked_out({"lab.basis": without_sheet(live, sweetest)})
     others = [whole["lab.sugar_whole"][number] for number in range(3) if number != sweetest]
     assert min(others) <= found["pods_sugar"][0] <= max(others)
     assert found["mix.full_crop"][sweetest] == 0
@@ -45,7 +34,7 @@ def test_a_type_without_a_lab_sheet_bears_nothing_and_loosens_no_cap(live: Live)
 
 
 def test_without_any_lab_sheet_no_pods_are_planned(live: Live) -> None:
-    found = read(live, {"lab.basis": (None,) * 6})
+    found = live.worked_out({"lab.basis": (None,) * 6})
     assert found["pod_crop"][0] == 0
     assert sum(found["winter.pods_eaten"]) == 0
     assert found["status"][0].startswith("LOOK")
@@ -54,7 +43,7 @@ def test_without_any_lab_sheet_no_pods_are_planned(live: Live) -> None:
 @pytest.mark.parametrize("weeks", [0.0, 2.0, 3.0, 6.0, 8.0])
 def test_no_day_of_a_month_has_less_room_than_the_handout_says(live: Live, weeks: float) -> None:
     """The most a head is in proportion to the month's cap; on its first days the cap may be that of stepping up."""
-    found = read(live, {"step_up_weeks_entry": (weeks,)})
+    found = live.worked_out({"step_up_weeks_entry": (weeks,)})
     full, step = found["full_share"][0], found["step_up_share"][0]
     stepped = 0
     for month in range(8):
@@ -101,9 +90,9 @@ def test_a_cow_with_a_calf_and_no_milk_is_told(live: Live) -> None:
     kinds, milk = live.entries["groups.kind"], live.entries["groups.peak_milk"]
     dry = tuple(0.0 if kind == "cow with calf" else each for kind, each in zip(kinds, milk, strict=True))
     assert dry != milk
-    found = read(live, {"groups.peak_milk": dry})
+    found = live.worked_out({"groups.peak_milk": dry})
     assert found["check_birth"][0] > 0
-    assert read(live, {})["check_birth"][0] == 0
+    assert live.worked_out({})["check_birth"][0] == 0
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,6 @@ import pytest
 from live import Live
 
 from podbook.pod_trees import pod_trees
-from podbook.proof.evaluate import end_to_end
 from podbook.sheets.cautions import OF_STOCK
 from podbook.sheets.handout import HERD, LINES
 from podbook.sheets.pod_trees import heading
@@ -21,18 +20,9 @@ def live(demo: Path) -> Live:
     return Live(demo)
 
 
-def read(live: Live, changes: Mapping[str, tuple[Any, ...]]) -> dict[str, Any]:
-    """What the formulas make of entries; the reference functions must make the same of them."""
-    entries = {**live.entries, **changes}
-    live.put_entries(entries)
-    values = live.read()
-    assert live.amiss(entries, values) == []
-    return dict(end_to_end(live.book, entries, live.wiring))
-
-
 @pytest.mark.parametrize("form", ["whole", "ground"])
 def test_what_each_head_gets_adds_up_to_the_winter(live: Live, form: str) -> None:
-    found = read(live, {"pod_form_entry": (form,)})
+    found = live.worked_out({"pod_form_entry": (form,)})
     pods, hay = found["pods_dry_matter"][0], found["hay_dry_matter"][0] * (1 - found["feeding_waste"][0])
     for month in range(8):
         most, out = 0.0, 0.0
@@ -51,7 +41,7 @@ def test_what_each_head_gets_adds_up_to_the_winter(live: Live, form: str) -> Non
 
 
 def test_pods_without_a_lab_sheet_are_not_fed(live: Live) -> None:
-    found = read(live, {"lab.basis": (None,) * 6})
+    found = live.worked_out({"lab.basis": (None,) * 6})
     assert all(each == 0 for group in HERD for each in found[f"barn_pods.group_{group}"])
 
 
@@ -66,7 +56,7 @@ def lines(found: Mapping[str, Any]) -> list[tuple[str, str]]:
 @pytest.mark.parametrize("species", [("honey locust",), ("oak", "honey locust"), ("carob", "mulberry"), ()], ids=str)
 def test_all_cautions_of_the_kinds_on_the_farm_are_printed_and_no_others(live: Live, species: tuple[str, ...]) -> None:
     kinds = [next(kind.name for kind in pod_trees().kinds if kind.species == each) for each in species]
-    found = read(live, {"types.kind": (*kinds, *(None,) * (6 - len(kinds)))})
+    found = live.worked_out({"types.kind": (*kinds, *(None,) * (6 - len(kinds)))})
     wanted = {(heading(each), each.text) for each in pod_trees().cautions if each.species in species}
     printed = lines(found)
     assert set(printed) == wanted
@@ -79,7 +69,7 @@ def test_all_cautions_of_the_kinds_on_the_farm_are_printed_and_no_others(live: L
 def test_cautions_beyond_the_lines_are_told_of_and_the_gravest_are_printed(live: Live) -> None:
     kinds = ("honey locust, wild", "mesquite", "carob", "oak", "chestnut", "persimmon")
     names = ("A", "B", "C", "D", "E", "F")
-    found = read(live, {"types.name": names, "types.kind": kinds, "types.origin": ("seedling",) * 6})
+    found = live.worked_out({"types.name": names, "types.kind": kinds, "types.origin": ("seedling",) * 6})
     printed = lines(found)
     assert len(printed) == LINES
     assert found["barn_all"][0].startswith("LOOK")
@@ -93,8 +83,8 @@ def test_cautions_beyond_the_lines_are_told_of_and_the_gravest_are_printed(live:
 ])  # fmt: skip
 def test_cautions_of_stock_hold_where_that_stock_is(live: Live, kind: str, about: set[str]) -> None:
     place = live.entries["groups.kind"].index(kind)
-    found = read(
-        live, {"groups.kind": tuple(each if n == place else None for n, each in enumerate(live.entries["groups.kind"]))}
+    found = live.worked_out(
+        {"groups.kind": tuple(each if n == place else None for n, each in enumerate(live.entries["groups.kind"]))}
     )
     told = {label.split(":")[0] for name, label, _, words in OF_STOCK if found[f"barn_{name}"] == (words,)}
     assert told == about
