@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from functools import partial
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from podbook import recalc
 from podbook.recalc import Address, Cell
@@ -27,7 +27,7 @@ class Early:
     def contents(self) -> Contents:
         """Return what stands in the file. Raises NotOurWorkbook or Refused where it can't be read."""
         found = self._delivered()
-        return next(_steps(self.path, self.engine)) if found is None else found
+        return cast(Contents, next(_steps(self.path, self.engine)) if found is None else found)
 
     def values(self, contents: Contents) -> Mapping[Address, Cell]:
         """Return the values of the formula cells. Raises EngineFailed where the engine can't work them out."""

@@ -73,7 +73,7 @@ def opened(path: Path) -> Opened:
 
 
 def located(path: Path, contents: Contents) -> Opened:
-    """Return where the book's cells stand in a file that was read. Raises NotOurWorkbook if podbook did not build it."""
+    """Return where the book's cells stand in a file that was read. Raises NotOurWorkbook if it is not ours."""
     check_edition(path, contents)
     stated = int(_single(contents, "book_rows"))
     found = rows_of_tally(contents, stated)

@@ -88,7 +88,8 @@ def verify(
 ) -> Verdict:
     """Verify a workbook with the engines named; ``tell`` is called with each engine's name as it begins.
 
-    ``early`` may know already what stands in the file, and what the first engine makes of it. The file is opened for reading only. Raises NotOurWorkbook, Refused or EngineFailed where it can't be checked.
+    ``early`` may know already what stands in the file, and what the first engine makes of it. The file is
+    opened for reading only. Raises NotOurWorkbook, Refused or EngineFailed where it can't be checked.
     """
     return examined(path, engines, tell, early)[0]
 
