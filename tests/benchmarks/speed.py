@@ -19,7 +19,12 @@ from time import perf_counter
 
 ROOT = Path(__file__).parents[2]
 BYTECODE = tempfile.TemporaryDirectory(prefix="podbook-")
-SURROUNDINGS = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": BYTECODE.name}
+SURROUNDINGS = {
+    **os.environ,
+    "PYTHONPATH": str(ROOT),
+    "PYTHONDONTWRITEBYTECODE": "",
+    "PYTHONPYCACHEPREFIX": BYTECODE.name,
+}
 """With bytecode, which an installed package has: without it every process compiles podbook anew, for 0.15 s."""
 BOOK = """
 from pathlib import Path
