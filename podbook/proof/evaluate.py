@@ -8,6 +8,7 @@ from math import isfinite
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from podbook.book.model import Book
 from podbook.book.node import Content
@@ -61,7 +62,7 @@ def end_to_end(
     return {key: tuple(done[key]) for key in (book.nodes if only is None else only)}
 
 
-Stacks = dict[tuple[tuple[Spot, ...], bool], Any]
+Stacks = dict[tuple[tuple[Spot, ...], bool], NDArray[Any]]
 """Lists as arrays, by what they hold and whether they are words: many rows may be fed by one column.
 
 In a metric book they are in US customary units: how a cell is turned hangs on the cell alone."""
@@ -84,7 +85,17 @@ def _evaluated(wiring: Wiring, where: Where, get: Callable[[Where], Any], stacks
         if gate is not None and not _number(get(gate.at(item)), gate.key):
             return ref.otherwise if otherwise is None else get(otherwise.at(item))
         fed = partial(turned_back, wiring, get) if turns else get
-        arguments = {feed.name: _fed(wiring, feed, item, fed, stacks) for feed in feeds}
+        arguments: dict[str, Any] = {}
+        for feed in feeds:
+            name, as_is, given, spots, listed, _ = feed
+            if listed:
+                arguments[name] = _list(wiring, feed, item, fed, stacks)
+            elif spots:
+                place, step, fixed = spots[0]
+                found = fed((place, item * step + fixed))
+                arguments[name] = found if as_is or type(found) is float else _number(found, name)
+            else:
+                arguments[name] = given
         result = _settled(ref.function.function(**arguments))
         return turns[key].of(result) if key in turns and isinstance(result, float) else result
     except Unusable as problem:
@@ -101,18 +112,14 @@ def turned_back(wiring: Wiring, get: Callable[[Where], Any], where: Where) -> An
     return turn.back(found)
 
 
-def _fed(wiring: Wiring, feed: Feed, item: int, get: Callable[[Where], Any], stacks: Stacks) -> Any:
-    if not feed.spots:
-        return feed.given
-    if not feed.listed:
-        key, step, fixed = feed.spots[0]
-        found = get((key, item * step + fixed))
-        return found if feed.as_is else _number(found, feed.name)
+def _list(wiring: Wiring, feed: Feed, item: int, get: Callable[[Where], Any], stacks: Stacks) -> NDArray[Any]:
     known = (feed.spots, feed.as_is)
     if feed.fixed and known in stacks:
         return stacks[known]
     several = [get(each) for each in wiring.listed(feed, item)]
-    stack = np.array(several, dtype=object) if feed.as_is else np.array([_number(each, feed.name) for each in several])
+    stack: NDArray[Any] = (
+        np.array(several, dtype=object) if feed.as_is else np.array([_number(each, feed.name) for each in several])
+    )
     if feed.fixed:
         stack.flags.writeable = False
         stacks[known] = stack
@@ -131,6 +138,8 @@ def _number(found: Any, name: str) -> float:
 
 def _settled(result: Any) -> Content | Unusable:
     """Return a result as a plain number or word."""
+    if type(result) is float and isfinite(result):
+        return result
     if isinstance(result, np.ndarray):
         result = result[()]
     if isinstance(result, str):

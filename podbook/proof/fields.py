@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.book.node import Node
-from podbook.proof.bindings import Bound, Feed, Spot
+from podbook.proof.bindings import Bound, Spot
 from podbook.proof.wiring import Where, Wiring
 
 LEAST = 5
@@ -30,6 +30,7 @@ class Numbers(NamedTuple):
     """Not a number where there is none."""
     there: NDArray[np.bool_]
     """Where there is one."""
+    all_there: bool
 
 
 class Fields:
@@ -42,54 +43,54 @@ class Fields:
 
     def together(self, node: Node, alone: Alone) -> list[Any] | None:
         """Return the values of a node's cells, or None if its function has to be called for each of them."""
-        bound = self._for_all(node)
-        if bound is None:
+        bound = self.wiring.for_all(node) if node.count >= LEAST else None
+        if bound is None or node.key in self.wiring.one_by_one:
             return None
         items = slice(0 if node.first_ref is None else 1, node.count)
-        good = np.ones(items.stop - items.start, dtype=bool)
-        for feed in bound.feeds:
-            for spot in feed.spots:
-                good &= self._there(spot, items)
-        off = np.zeros_like(good)
-        if bound.gate is not None:
-            off |= self._there(bound.gate, items) & (self._fed(bound.gate, items) == 0)
-            good &= self._there(bound.gate, items) & ~off
-        chosen = np.flatnonzero(good)
-        found = self._called(node, bound, items, chosen) if len(chosen) >= LEAST else None
-        if found is None or not _same(found[-1], alone((node.key, items.start + int(chosen[-1])))):
+        good, shut = self._open(bound, items)
+        places: Sequence[int] = range(items.start, items.stop)
+        if not np.all(good):
+            good, shut = (np.broadcast_to(each, len(places)) for each in (good, shut))
+            places = (items.start + np.flatnonzero(good)).tolist()
+        found = self._called(node, bound, items, good, len(places)) if len(places) >= LEAST else None
+        if found is None:
+            return None
+        if not _same(found[-1], alone((node.key, places[-1]))):
+            self.wiring.one_by_one.add(node.key)
             return None
         values: list[Any] = [bound.ref.otherwise] * node.count
-        for place, value in zip(chosen.tolist(), found, strict=True):
-            values[items.start + place] = value
-        for item in (*range(items.start), *(np.flatnonzero(~(good | off)) + items.start).tolist()):
+        for item, value in zip(places, found, strict=True):
+            values[item] = value
+        rest = () if len(places) == items.stop - items.start else np.flatnonzero(~(good | shut)) + items.start
+        for item in (*range(items.start), *map(int, rest)):
             values[item] = alone((node.key, item))
         return values
 
-    def _for_all(self, node: Node) -> Bound | None:
-        """Return what feeds all items of a field but a first one with its own function; None where words do, or lists.
+    def _open(self, bound: Bound, items: slice) -> tuple[Any, Any]:
+        """Return whether all that feeds an item is there with an open gate, and whether its gate is shut: for each
+        item, or once for all."""
+        good: Any = True
+        for feed in bound.feeds:
+            if feed.spots:
+                good = good & self._there(feed.spots[0], items)
+        if bound.gate is None:
+            return good, False
+        there, shut = self._there(bound.gate, items), np.equal(self._fed(bound.gate, items), 0)
+        return good & there & ~shut, there & shut
 
-        A whole column is the one list that may feed them.
-        """
-        if node.count < LEAST:
-            return None
-        second, *_, last = self.wiring.bindings.of(node.key)[1:]
-        if second is not last or last.otherwise is not None:
-            return None
-        if any(feed.spots and (feed.as_is or (feed.listed and not _is_column(feed))) for feed in last.feeds):
-            return None
-        return last
-
-    def _called(self, node: Node, bound: Bound, items: slice, chosen: NDArray[np.intp]) -> list[Any] | None:
-        """Return what the function says of the items chosen, if it says something of each."""
+    def _called(self, node: Node, bound: Bound, items: slice, good: Any, count: int) -> list[Any] | None:
+        """Return what the function says of the items that are good, if it says something of each."""
         arguments: dict[str, Any] = {}
         for feed in bound.feeds:
             fed = self._fed(feed.spots[0], items) if feed.spots else feed.given
-            arguments[feed.name] = fed[chosen] if feed.spots and feed.spots[0].step else fed
+            some = count < items.stop - items.start and feed.spots and feed.spots[0].step
+            arguments[feed.name] = fed[good] if some else fed
         try:
             result = np.asarray(bound.ref.function.function(**arguments))
         except (ArithmeticError, ValueError, TypeError, IndexError):
-            return None
-        if result.shape != chosen.shape or result.dtype.kind not in "fU":
+            result = np.empty(0)
+        if result.shape != (count,) or result.dtype.kind not in "fU":
+            self.wiring.one_by_one.add(node.key)
             return None
         if result.dtype.kind == "f":
             if not np.isfinite(result).all():
@@ -108,23 +109,25 @@ class Fields:
 
     def _there(self, spot: Spot, items: slice) -> Any:
         """Return whether there are numbers that feed some items, for each or for all."""
-        there = self._numbers_of(spot.key).there
+        numbers = self._numbers_of(spot.key)
+        if numbers.all_there:
+            return True
         if spot.step:
-            return there[items.start + spot.fixed : items.stop + spot.fixed]
-        return bool(there.all()) if spot.whole else bool(there[spot.fixed])
+            return numbers.there[items.start + spot.fixed : items.stop + spot.fixed]
+        return False if spot.whole else bool(numbers.there[spot.fixed])
 
     def _numbers_of(self, key: str) -> Numbers:
         if key not in self._numbers:
             done = self.done[key]
-            there = np.array([type(each) is float or _is_number(each) for each in done], dtype=bool)
-            column = np.array([each if fits else np.nan for each, fits in zip(done, there, strict=True)], dtype=float)
+            there = [type(each) is float or _is_number(each) for each in done]
+            every = all(there)
+            column = np.array(
+                done if every else [each if fits else np.nan for each, fits in zip(done, there, strict=True)],
+                dtype=float,
+            )
             column.flags.writeable = False
-            self._numbers[key] = Numbers(self.wiring.turned_back(key, column), there)
+            self._numbers[key] = Numbers(self.wiring.turned_back(key, column), np.array(there, dtype=bool), every)
         return self._numbers[key]
-
-
-def _is_column(feed: Feed) -> bool:
-    return len(feed.spots) == 1 and feed.spots[0].whole
 
 
 def _is_number(found: Any) -> bool:

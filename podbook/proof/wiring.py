@@ -14,7 +14,7 @@ from podbook.book.formula import Where as Where
 from podbook.book.model import Book
 from podbook.book.node import Node, Ref
 from podbook.errors import BookFault
-from podbook.proof.bindings import WHOLE, Bindings, Feed
+from podbook.proof.bindings import WHOLE, Bindings, Bound, Feed
 from podbook.proof.rings import rings
 from podbook.systems import Turn
 
@@ -63,12 +63,26 @@ class Wiring:
         self.bindings = Bindings(book)
         self._known: dict[Where, Wired] = {}
         self._columns: dict[str, tuple[Where, ...]] = {}
+        self._for_all: dict[str, Bound | None] = {}
+        self.one_by_one: set[str] = set()
+        """Nodes whose functions were seen not to take whole fields."""
 
     def of(self, where: Where) -> Wired:
         """Return how a cell's reference function is fed."""
         if where not in self._known:
             self._known[where] = self._wired(*where)
         return self._known[where]
+
+    def for_all(self, node: Node) -> Bound | None:
+        """Return what feeds all items of a field but a first one with its own function; None where words do, or lists.
+
+        A whole column is the one list that may feed them.
+        """
+        if node.key not in self._for_all:
+            *_, before, last = self.bindings.of(node.key)
+            plain = before is last and last.otherwise is None and all(map(_is_column, last.feeds))
+            self._for_all[node.key] = last if plain else None
+        return self._for_all[node.key]
 
     def feeds(self, where: Where) -> tuple[Where, ...]:
         """Return the cells that a cell's value is worked from: its reference's feed, or a span's members."""
@@ -205,3 +219,10 @@ class Wiring:
         if key not in self._columns:
             self._columns[key] = tuple((key, each) for each in range(self.book.nodes[key].count))
         return self._columns[key]
+
+
+def _is_column(feed: Feed) -> bool:
+    """Return whether a parameter is given outright, or fed by numbers: a cell an item, or a column for all."""
+    if not feed.spots:
+        return True
+    return not feed.as_is and (not feed.listed or (len(feed.spots) == 1 and feed.spots[0].whole))
