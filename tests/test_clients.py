@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook.cli import app
 from podbook.recalc import DEFAULT

@@ -13,7 +13,7 @@ import pytest
 from contrast import GRAPHICS, TEXT, contrast
 from openpyxl import load_workbook
 from packages import Parts, packed, parts_of
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook import regions
 from podbook.book import package

@@ -29,7 +29,7 @@ from openpyxl import Workbook
 from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
 from openpyxl.workbook.defined_name import DefinedName
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook import recalc, regions
 from podbook.cli import app

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook import regions
 from podbook.book.writer import write

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 from openpyxl import load_workbook
-from typer.testing import CliRunner, Result
+from click.testing import CliRunner, Result
 
 from podbook import regions
 from podbook.book.formula import Place, precedents

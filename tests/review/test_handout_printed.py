@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from click.testing import Result
 from openpyxl import load_workbook
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook import recalc, regions
 from podbook.book.writer import write

@@ -18,7 +18,7 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook import recalc, regions
 from podbook.book.writer import write

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 from reports import SHEET, section, tree, unfolded, words
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook.cli import app
 from podbook.errors import PodbookError
