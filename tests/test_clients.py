@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from openpyxl import load_workbook
 from click.testing import CliRunner
+from openpyxl import load_workbook
 
 from podbook.cli import app
 from podbook.recalc import DEFAULT
