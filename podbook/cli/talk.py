@@ -19,11 +19,12 @@ INTERRUPTED = 130
 
 def know(region: Path | None) -> None:
     """Make a user's own region known, or end the command with a complaint."""
+    if region is None:
+        return
     from podbook.regions import know as known
 
     try:
-        if region is not None:
-            known(region)
+        known(region)
     except PodbookError as problem:
         complain(problem)
         raise SystemExit(USAGE) from None
