@@ -119,7 +119,11 @@ def _verified(books: Sequence[Path], engines: Sequence[str], alone: bool) -> lis
             number += 1
             tell(number)
 
-        return many.outcomes(books, engines, step)
+        return many.outcomes(books, engines, step, _prepare_to_print)
+
+
+def _prepare_to_print() -> None:
+    import podbook.review.words  # noqa: F401  # takes a while, in which there is nothing else to do
 
 
 def _print(found: Sequence[Outcome], alone: bool) -> None:

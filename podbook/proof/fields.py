@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.book.node import Node
-from podbook.proof.wiring import WHOLE, Feed, Field, Where, Wiring
+from podbook.proof.bindings import Bound, Feed, Spot
+from podbook.proof.wiring import Where, Wiring
 
 LEAST = 5
 """Items from which one call for all of them is quicker than one for each."""
@@ -41,36 +42,51 @@ class Fields:
 
     def together(self, node: Node, alone: Alone) -> list[Any] | None:
         """Return the values of a node's cells, or None if its function has to be called for each of them."""
-        field = self.wiring.field(node) if node.count >= LEAST else None
-        if field is None:
+        bound = self._for_all(node)
+        if bound is None:
             return None
         items = slice(0 if node.first_ref is None else 1, node.count)
         good = np.ones(items.stop - items.start, dtype=bool)
-        for feed in field.feeds:
-            good &= self._there(feed, items)
+        for feed in bound.feeds:
+            for spot in feed.spots:
+                good &= self._there(spot, items)
         off = np.zeros_like(good)
-        if field.gate is not None:
-            off |= self._there(field.gate, items) & (self._fed(field.gate, items) == 0)
-            good &= self._there(field.gate, items) & ~off
+        if bound.gate is not None:
+            off |= self._there(bound.gate, items) & (self._fed(bound.gate, items) == 0)
+            good &= self._there(bound.gate, items) & ~off
         chosen = np.flatnonzero(good)
-        found = self._called(field, items, chosen) if len(chosen) >= LEAST else None
+        found = self._called(node, bound, items, chosen) if len(chosen) >= LEAST else None
         if found is None or not _same(found[-1], alone((node.key, items.start + int(chosen[-1])))):
             return None
-        values: list[Any] = [field.otherwise] * node.count
+        values: list[Any] = [bound.ref.otherwise] * node.count
         for place, value in zip(chosen.tolist(), found, strict=True):
             values[items.start + place] = value
         for item in (*range(items.start), *(np.flatnonzero(~(good | off)) + items.start).tolist()):
             values[item] = alone((node.key, item))
         return values
 
-    def _called(self, field: Field, items: slice, chosen: NDArray[np.intp]) -> list[Any] | None:
+    def _for_all(self, node: Node) -> Bound | None:
+        """Return what feeds all items of a field but a first one with its own function; None where words do, or lists.
+
+        A whole column is the one list that may feed them.
+        """
+        if node.count < LEAST:
+            return None
+        second, *_, last = self.wiring.bindings.of(node.key)[1:]
+        if second is not last or last.otherwise is not None:
+            return None
+        if any(feed.spots and (feed.as_is or (feed.listed and not _is_column(feed))) for feed in last.feeds):
+            return None
+        return last
+
+    def _called(self, node: Node, bound: Bound, items: slice, chosen: NDArray[np.intp]) -> list[Any] | None:
         """Return what the function says of the items chosen, if it says something of each."""
-        arguments: dict[str, Any] = dict(field.given)
-        for feed in field.feeds:
-            fed = self._fed(feed, items)
-            arguments[feed.name] = fed[chosen] if feed.item is None else fed
+        arguments: dict[str, Any] = {}
+        for feed in bound.feeds:
+            fed = self._fed(feed.spots[0], items) if feed.spots else feed.given
+            arguments[feed.name] = fed[chosen] if feed.spots and feed.spots[0].step else fed
         try:
-            result = np.asarray(field.function(**arguments))
+            result = np.asarray(bound.ref.function.function(**arguments))
         except (ArithmeticError, ValueError, TypeError, IndexError):
             return None
         if result.shape != chosen.shape or result.dtype.kind not in "fU":
@@ -78,23 +94,24 @@ class Fields:
         if result.dtype.kind == "f":
             if not np.isfinite(result).all():
                 return None
-            result = field.turn.of(result)
+            turn = self.wiring.turn((node.key, 0))
+            result = result if turn is None else turn.of(result)
         found: list[Any] = result.tolist()
         return found
 
-    def _fed(self, feed: Feed, items: slice) -> Any:
+    def _fed(self, spot: Spot, items: slice) -> Any:
         """Return what feeds some items: a number for each, the one number or the column for all."""
-        column = self._numbers_of(feed.key).column
-        if feed.item is None:
-            return column[items.start - feed.before : items.stop - feed.before]
-        return column if feed.item == WHOLE else float(column[feed.item])
+        column = self._numbers_of(spot.key).column
+        if spot.step:
+            return column[items.start + spot.fixed : items.stop + spot.fixed]
+        return column if spot.whole else float(column[spot.fixed])
 
-    def _there(self, feed: Feed, items: slice) -> Any:
+    def _there(self, spot: Spot, items: slice) -> Any:
         """Return whether there are numbers that feed some items, for each or for all."""
-        there = self._numbers_of(feed.key).there
-        if feed.item is None:
-            return there[items.start - feed.before : items.stop - feed.before]
-        return bool(there.all()) if feed.item == WHOLE else bool(there[feed.item])
+        there = self._numbers_of(spot.key).there
+        if spot.step:
+            return there[items.start + spot.fixed : items.stop + spot.fixed]
+        return bool(there.all()) if spot.whole else bool(there[spot.fixed])
 
     def _numbers_of(self, key: str) -> Numbers:
         if key not in self._numbers:
@@ -104,6 +121,10 @@ class Fields:
             column.flags.writeable = False
             self._numbers[key] = Numbers(self.wiring.turned_back(key, column), there)
         return self._numbers[key]
+
+
+def _is_column(feed: Feed) -> bool:
+    return len(feed.spots) == 1 and feed.spots[0].whole
 
 
 def _is_number(found: Any) -> bool:

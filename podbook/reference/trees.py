@@ -3,8 +3,6 @@
 The functions by kind and by tree take whole columns of the tally and one key.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Any
 
 import numpy as np

@@ -54,10 +54,17 @@ class Answer:
     """Why there is no result."""
 
 
-def answers(paths: Sequence[Path], job: Job, children: int, engine_seconds: float = 0) -> Iterator[Answer]:
+def answers(
+    paths: Sequence[Path],
+    job: Job,
+    children: int,
+    engine_seconds: float = 0,
+    meanwhile: Callable[[], object] | None = None,
+) -> Iterator[Answer]:
     """Yield the answer for each file, in the order in which they come.
 
-    ``engine_seconds`` is how long engines may take that run in processes of their own, which have their own bounds.
+    ``engine_seconds`` is how long engines may take that run in processes of their own, which have their own bounds;
+    ``meanwhile`` is called once, when the first children are at work.
     """
     waiting = list(reversed(paths))
     crew: list[_Child] = []
@@ -66,6 +73,9 @@ def answers(paths: Sequence[Path], job: Job, children: int, engine_seconds: floa
             while waiting and len(crew) < min(children, len(paths)):
                 crew.append(_Child(job, engine_seconds))
                 crew[-1].give(waiting.pop())
+            if meanwhile is not None:
+                meanwhile()
+                meanwhile = None
             soonest = min(each.deadline for each in crew) - time.monotonic()
             wait([each.line for each in crew], timeout=max(0.0, soonest))
             for child in tuple(crew):

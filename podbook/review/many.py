@@ -78,27 +78,33 @@ def together(found: Sequence[Outcome]) -> dict[str, Any]:
 
 
 def outcomes(
-    paths: Sequence[Path], engines: Sequence[str] = (DEFAULT,), tell: Callable[[], None] = lambda: None
+    paths: Sequence[Path],
+    engines: Sequence[str] = (DEFAULT,),
+    tell: Callable[[], None] = lambda: None,
+    meanwhile: Callable[[], object] | None = None,
 ) -> list[Outcome]:
     """Verify workbooks, as many at once as there are cores; return their outcomes in the order of the paths.
 
-    ``tell`` is called as each is done. A file that is broken, or too much, never stops the others.
+    ``tell`` is called as each is done, ``meanwhile`` once while the first are worked on. A file that is broken, or
+    too much, never stops the others.
     """
     done: dict[Path, Outcome] = {}
     with early.begun(paths[0], engines[0]) if len(paths) == 1 else nullcontext() as first:
-        for each in _each(paths, engines, first):
+        for each in _each(paths, engines, first, meanwhile):
             done[each.path] = each
             tell()
     return [done[path] for path in paths]
 
 
-def _each(paths: Sequence[Path], engines: Sequence[str], first: Early | None) -> Iterator[Outcome]:
+def _each(
+    paths: Sequence[Path], engines: Sequence[str], first: Early | None, meanwhile: Callable[[], object] | None
+) -> Iterator[Outcome]:
     """Yield the outcomes; ``first`` may know of the only file already, while modules are imported here."""
     from podbook.review.verify import verify
 
     job = partial(verify, engines=tuple(engines), tell=_say if len(paths) == 1 else _say_nothing, early=first)
     seconds = sum(ENGINE_SECONDS.get(engine, 0.0) for engine in engines)
-    for answer in answers(paths, job, os.cpu_count() or 1, seconds):
+    for answer in answers(paths, job, os.cpu_count() or 1, seconds, meanwhile):
         yield Outcome(answer.path, answer.result, answer.problem)
 
 
