@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+
 import click
 
 from podbook.cli.building import build, templates
@@ -48,4 +50,5 @@ def app(context: click.Context) -> None:
 
 def main() -> None:
     """Run the command line."""
+    gc.set_threshold(100_000, 50, 100)  # a command is short, and what it makes stays: looking for waste is in vain
     app()

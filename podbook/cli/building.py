@@ -12,7 +12,6 @@ from podbook.cli.options import PATH, known_regions, one_of
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk, working
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
-from podbook.unswept import unswept
 
 
 @click.command(short_help="Build a workbook, or one for every farm of a list.")
@@ -42,7 +41,6 @@ from podbook.unswept import unswept
 )
 @click.option("--out", type=PATH, metavar="FOLDER", help="Folder for the workbooks of --farms.")
 @click.option("--replace", is_flag=True, help="Overwrite the file if it is there.")
-@unswept()
 def build(
     file: Path | None,
     trees: Path | None,
