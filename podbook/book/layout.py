@@ -137,6 +137,8 @@ def _place_table(title: str, table: Table, first: int, places: dict[str, Place])
     count = len(table.items)
     for row, node in enumerate(table.heads, first + len(table.fields) - len(table.heads)):
         places[node.key] = Place(title, (f"A{row}",))
+    for row, node in enumerate(table.tails, first + len(table.fields) - len(table.tails)):
+        places[node.key] = Place(title, (f"{letters(2 + count)}{row}",))
     for position, field in enumerate(table.fields):
         if table.across:
             cells = tuple(f"{letters(2 + item)}{first + position}" for item in range(count))

@@ -83,11 +83,12 @@ class _Turner:
             rows, heads = (tuple(self._node(node) for node in nodes) for nodes in (block.rows, block.heads))
             return replace(block, title=words(block.title), rows=rows, heads=heads, note=words(block.note))
         if isinstance(block, Table):
-            fields, heads = (tuple(self._node(node) for node in nodes) for nodes in (block.fields, block.heads))
-            items = block.items if block.open_labels else tuple(words(item) for item in block.items)
-            return replace(
-                block, title=words(block.title), fields=fields, heads=heads, items=items, note=words(block.note)
+            fields, heads, tails = (
+                tuple(self._node(node) for node in nodes) for nodes in (block.fields, block.heads, block.tails)
             )
+            items = block.items if block.open_labels else tuple(words(item) for item in block.items)
+            title, note = words(block.title), words(block.note)
+            return replace(block, title=title, fields=fields, heads=heads, tails=tails, items=items, note=note)
         if isinstance(block, Picture):
             series = tuple((key, words(legend)) for key, legend in block.series)
             return replace(block, title=words(block.title), series=series, along=words(block.along), up=words(block.up))

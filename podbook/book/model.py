@@ -101,6 +101,8 @@ class Table:
     Only if its items stand side by side."""
     heads: tuple[Node, ...] = ()
     """What stands in place of the labels of its last fields, if a formula says it."""
+    tails: tuple[Node, ...] = ()
+    """What stands behind the items of its last fields; the first one's label heads it. Only if it has no headings."""
 
 
 @dataclass(frozen=True)
@@ -235,6 +237,7 @@ def nodes_of(block: Block) -> Iterator[Node]:
         yield from block.together
     elif isinstance(block, Table):
         yield from block.heads
+        yield from block.tails
         for node in block.fields:
             yield node
             if node.role == "entry":

@@ -224,7 +224,8 @@ class Page:
         beside = count + (5 if bounded else 3)
         noted = [node for node in block.fields if node.note] if block.notes else []
         self.widest = max(
-            self.widest, beside + NOTE_COLUMNS - 1 if noted else beside - 1 if block.headed else count + 1
+            self.widest,
+            beside + NOTE_COLUMNS - 1 if noted else beside - 1 if block.headed or block.tails else count + 1,
         )
         if block.note:
             self.cells.put(laid.heading_row + 1, 1, block.note, look.SLANTED)
@@ -234,9 +235,17 @@ class Page:
             if block.headed:
                 self.cells.put(row, count + 2, shown(node.unit), look.PLAIN, alignment=look.UNIT)
             self._items(node)
+            self._tail(row, row - laid.last_row, count + 2, block.tails)
             if node in noted:
                 self._note(row, beside, beside + NOTE_COLUMNS - 1, node.note)
             self._words(row, node, count)
+
+    def _tail(self, row: int, position: int, column: int, tails: Sequence[Node]) -> None:
+        """Put what stands behind the items of the row at a position from the last one of its block, if something does."""
+        if 0 <= len(tails) + position - 1 < len(tails):
+            self._node(tails[position - 1])
+        elif tails and len(tails) + position == 0:
+            self.cells.put(row, column, tails[0].label, look.PLAIN, alignment=look.RIGHT, border=look.UNDER_ROW)
 
     def _words(self, row: int, node: Node, count: int) -> None:
         """Give the words that a formula may say as many lines as they take."""

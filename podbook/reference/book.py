@@ -84,6 +84,12 @@ def same_word(*, word: Word) -> Word:
     return word
 
 
+@reference("arithmetic", "the same word, or nothing for a dash")
+def word_or_blank(*, word: Word) -> Word:
+    """Return the word, or an empty text for the dash that stands where there is none."""
+    return "" if word == "-" else str(word)
+
+
 @reference("arithmetic", "quotient")
 def quotient(*, a: Number, b: Number) -> Number:
     """Return a / b; 0 where b is 0."""

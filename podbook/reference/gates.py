@@ -239,6 +239,14 @@ def status(*, entries_failed: Count, results_failed: Count) -> Word:
     return "LOOK: a result wants a look, see Checks" if results_failed > 0 else "All checks hold"
 
 
+@reference("arithmetic", "entries before results")
+def look_first(*, entries_failed: Count, results_failed: Count, mend: Word, look: Word) -> Word:
+    """Return what to look at first: the first entry to mend, else the first result to look at, else "nothing"."""
+    if entries_failed > 0:
+        return str(mend)
+    return str(look) if results_failed > 0 else "nothing"
+
+
 @reference("arithmetic", "numbers in order, and a name")
 def month_state(*, in_order: Flag, label: Word) -> Word:
     """Return "ok" for a month whose numbers are in order and that has a name, else "mend"."""

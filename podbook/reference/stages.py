@@ -4,7 +4,7 @@ from typing import Annotated
 
 import numpy as np
 
-from podbook.reference.contract import Value, reference
+from podbook.reference.contract import Value, Words, reference
 from podbook.reference.guard import ratio
 from podbook.units import In
 
@@ -95,6 +95,30 @@ def week_of_milk(
     since_birth = (days_pregnant + mid - gestation) / days_per_week
     going_on = np.where(np.asarray(week_in_milk) == 0, 0.0, week_in_milk + mid / days_per_week)
     return np.where(np.asarray(born) == 1, since_birth, going_on)
+
+
+@reference("arithmetic", "the kind, and for ewes and does their stage")
+def kind_and_stage(
+    *,
+    in_order: Flag,
+    kind: Annotated[Words, In("text")],
+    is_ewe: Flag,
+    is_doe: Flag,
+    week_in_milk: Annotated[Value, In("week", 0)],
+    days_pregnant: Days,
+) -> Annotated[Words, In("text")]:
+    """Return what a group is at the start; an empty text for one that can't be used.
+
+    The kinds of cattle say their stage themselves; ewes and does are told by what is filled in, milk before pregnancy.
+    """
+    if in_order == 0:
+        return ""
+    if is_ewe == 0 and is_doe == 0:
+        return str(kind)
+    animal, pregnant = ("ewe", "in lamb") if is_ewe == 1 else ("doe", "in kid")
+    if week_in_milk > 0:
+        return f"{animal}, in milk at the start"
+    return f"{animal}, {pregnant} at the start" if days_pregnant > 0 else str(kind)
 
 
 @reference("arithmetic", "weight at the start and the gain since")

@@ -6,7 +6,7 @@ from podbook.book.model import Prose, Ruled, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, fixed_field, worked
 from podbook.inputs.filled import GROUPS
 from podbook.pod_trees import Caution, pod_trees
-from podbook.reference import book, kinds, winter
+from podbook.reference import book, gates, kinds, stages, winter
 from podbook.sheets.cautions import OF_STOCK
 from podbook.sheets.months import ITEMS
 from podbook.sheets.pod_trees import heading
@@ -15,9 +15,16 @@ from podbook.sheets.season import COUNT
 TITLE = "Handout"
 FED, TON = "lb_fed", "short_ton_fed"
 A_HEAD = "lb_fed/head/day"
-OR_DASH = '0.0;-0.0;"-"'
-CLOSELY = '0.00;-0.00;"-"'
+OR_BLANK, HEAD = "0.0;-0.0;", "0;-0;"
+"""Nothing is printed where there is none: neither in a month nor for a group that is not there."""
+CLOSELY = "0.00;-0.00;"
 """Of what must not be passed: a ewe's pods are a tenth of a kilogram."""
+LOOK = (
+    ("shelter", "More cold than feed can meet: out of wind and wet, dry bedding, and extra feed spread over days."),
+    ("intake", "They can't eat all that they need: better hay, or pods ground. Fill no one up with whole pods poorer than hay."),
+    ("protein", "The supplement would be a large part of the ration: find hay or pods with more protein."),
+)  # fmt: skip
+"""What to do where a month says so."""
 LINES = 9
 """Cautions of kinds of tree that have a line; how many more there are is told."""
 HERD = range(1, len(GROUPS) + 1)
@@ -28,10 +35,11 @@ def sheet(farm: str) -> Sheet:
     return Sheet(
         TITLE,
         f"{farm}: the winter plan, for the barn wall",
-        (_before(), _months(), _pods(), _hay(), _daily(), _of_trees(), _of_stock(), Ruled("Notes", 7), _cautions(), _lines()),
-        printed=8,
-        turns=(5,),
+        (_before(), _months(), _pods(), _hay(), _look(), _daily(), _of_trees(), _of_stock(), Ruled("Notes", 7), _cautions(), _lines()),
+        printed=9,
+        turns=(6,),
         width=12,
+        wider={"J": 7},
         label_width=30,
         letters=1.2,
         sentences=COUNT + 1,
@@ -85,11 +93,29 @@ def _months() -> Table:
     )  # fmt: skip
 
 
-def _kinds(table: str) -> tuple[Node, ...]:
-    """Return the kinds of the groups, for want of a name of their own."""
+def _kind(number: int) -> Node:
+    """Return what a group is, for want of a name of its own."""
+    def group(field: str) -> str:
+        return f"groups.{field}@{number}"
+
+    ewe, doe = (
+        f'CHOOSE(1+IF({{{group("week_start")}}}>0,2,IF({{{group("days_start")}}}>0,1,0)),{{{group("kind")}}},'
+        f'"{animal}, {pregnant} at the start","{animal}, in milk at the start")'
+        for animal, pregnant in (("ewe", "in lamb"), ("doe", "in kid"))
+    )  # fmt: skip
+    return worked(
+        f"barn_pods_kind_{number}", f"Group {number}", "text",
+        f'=IF({{{group("is_ewe")}}}=1,{ewe},IF({{{group("is_doe")}}}=1,{doe},IF({{{group("in_order")}}}=1,{{{group("kind")}}},"")))',
+        by(stages.kind_and_stage, in_order=group("in_order"), kind=group("kind"), is_ewe=group("is_ewe"), is_doe=group("is_doe"),
+           week_in_milk=group("week_start"), days_pregnant=group("days_start")),
+    )  # fmt: skip
+
+
+def _heads(table: str) -> tuple[Node, ...]:
+    """Return how many head the groups are."""
     return tuple(
-        worked(f"{table}_kind_{number}", f"Group {number}", "text", f'=IF({{groups.in_order@{number}}}=1,{{groups.kind@{number}}},"-")',
-               by(book.same, when=f"groups.in_order@{number}", otherwise="-", value=f"groups.kind@{number}"))
+        worked(f"{table}_head_{number}", "Head", "head", f"={{groups.head_used@{number}}}",
+               by(book.same, value=f"groups.head_used@{number}"), look=HEAD)
         for number in HERD
     )  # fmt: skip
 
@@ -106,8 +132,9 @@ def _pods() -> Table:
             size=COUNT, look=CLOSELY, headline=True,
         )  # fmt: skip
 
-    title = "Pods as picked, lb a head and day: never more than"
-    return Table("barn_pods", title, ITEMS, (_label("barn_pods"), *map(most, HERD)), headed=False, heads=_kinds("barn_pods"))
+    title = "Pods as picked, lb a head and day (blank: none): never more than"
+    return Table("barn_pods", title, ITEMS, (_label("barn_pods"), *map(most, HERD)), headed=False, heads=tuple(map(_kind, HERD)),
+                 tails=_heads("barn_pods"))  # fmt: skip
 
 
 def _hay() -> Table:
@@ -117,11 +144,29 @@ def _hay() -> Table:
             f"barn_hay.group_{number}", f"Group {number}: hay a head and day", A_HEAD,
             f"=IF({{{days}}}=0,0,{{ration_{number}.hay_with}}/{{{days}}}/(hay_dry_matter*(1-feeding_waste)))",
             by(winter.fed_a_head, dry=f"ration_{number}.hay_with", head_days=days, dry_matter="hay_dry_matter", waste="feeding_waste"),
-            size=COUNT, look=OR_DASH, headline=True, scale=f"ration_{number}.room/{days}/hay_dry_matter",
+            size=COUNT, look=OR_BLANK, headline=True, scale=f"ration_{number}.room/{days}/hay_dry_matter",
         )  # fmt: skip
 
-    title = "Hay to put out, lb a head and day, when they find the pods planned"
-    return Table("barn_hay", title, ITEMS, (_label("barn_hay"), *map(put_out, HERD)), headed=False, heads=_kinds("barn_hay"))
+    kinds_again = tuple(
+        worked(f"barn_hay_kind_{number}", f"Group {number}", "text", f"=barn_pods_kind_{number}",
+               by(book.same_word, word=f"barn_pods_kind_{number}"))
+        for number in HERD
+    )  # fmt: skip
+    title = "Hay to put out, lb a head and day (blank: none), when they find the pods planned"
+    return Table("barn_hay", title, ITEMS, (_label("barn_hay"), *map(put_out, HERD)), headed=False, heads=kinds_again, tails=_heads("barn_hay"))
+
+
+def _look() -> Single:
+    return Single(
+        "Where it says LOOK",
+        (
+            worked("barn_first", "In the book, first", "text", '=IF(entries_failed>0,first_mend,IF(results_failed>0,first_look,"nothing"))',
+                   by(gates.look_first, mend="first_mend", look="first_look")),
+            *(Node(f"barn_look_{name}", f"In a month: {name}", "text", "fixed", contents=(words,)) for name, words in LOOK),
+        ),
+        headed=False,
+        wide=True,
+    )  # fmt: skip
 
 
 def _daily() -> Prose:
@@ -145,16 +190,16 @@ def _of_trees() -> Single:
                    '=IF(MAX(barn_cautions_counted)>MAX(barn_lines_number),"LOOK: no, the sheet Cautions has more","yes")',
                    by(kinds.all_told, counted="barn_cautions.counted*", numbers="barn_lines.number*")),
             *(
-                worked(f"barn_caution_{number}", f"Caution {number}", "text", f"={{barn_lines.words@{number}}}",
-                       by(book.same_word, word=f"barn_lines.words@{number}"))
+                worked(f"barn_caution_{number}", f"Caution {number}", "text", f'=IF({{barn_lines.words@{number}}}="-","",{{barn_lines.words@{number}}})',
+                       by(book.word_or_blank, word=f"barn_lines.words@{number}"))
                 for number in numbers
             ),
         ),
         headed=False,
         wide=True,
         heads=tuple(
-            worked(f"barn_about_{number}", f"Caution {number}: about", "text", f"={{barn_lines.about@{number}}}",
-                   by(book.same_word, word=f"barn_lines.about@{number}"))
+            worked(f"barn_about_{number}", f"Caution {number}: about", "text", f'=IF({{barn_lines.about@{number}}}="-","",{{barn_lines.about@{number}}})',
+                   by(book.word_or_blank, word=f"barn_lines.about@{number}"))
             for number in numbers
         ),
     )  # fmt: skip

@@ -8,7 +8,7 @@ from podbook.reference import book, planting, winter
 from podbook.sheets.plan import USUAL
 from podbook.systems import SYSTEMS
 
-EDITION = "3"
+EDITION = "4"
 
 KEY_RESULTS = (
     ("first_head_days", "Head-days of winter feed on these trees", "head*day", "pod_head_days", "#,##0", "",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from live import Live
 
 from podbook.pod_trees import pod_trees
 from podbook.sheets.cautions import OF_STOCK
-from podbook.sheets.handout import HERD, LINES
+from podbook.sheets.handout import HERD, LINES, LOOK
 from podbook.sheets.pod_trees import heading
 
 
@@ -40,6 +41,46 @@ def test_what_each_head_gets_adds_up_to_the_winter(live: Live, form: str) -> Non
     assert sum(found["winter.hay_with"]) > 1000
 
 
+@pytest.mark.parametrize(("group", "changes", "told"), [
+    ("dry pregnant cow", {}, "dry pregnant cow"),
+    ("ewe", {"days_pregnant": 60, "week_in_milk": 0}, "ewe, in lamb at the start"),
+    ("ewe", {"days_pregnant": 60, "week_in_milk": 3}, "ewe, in milk at the start"),
+    ("ewe", {"days_pregnant": 0, "week_in_milk": 0}, "ewe"),
+    ("doe", {"days_pregnant": 60, "week_in_milk": 0}, "doe, in kid at the start"),
+    ("doe", {"days_pregnant": 0, "week_in_milk": 2}, "doe, in milk at the start"),
+    ("ewe", {"head": "many"}, ""),
+])  # fmt: skip
+def test_a_row_says_whom_it_feeds_and_how_many(live: Live, group: str, changes: dict[str, Any], told: str) -> None:
+    kinds = live.entries["groups.kind"]
+    place = kinds.index(group)
+    columns = {
+        f"groups.{name}": tuple(
+            content if item == place else each for item, each in enumerate(live.entries[f"groups.{name}"])
+        )
+        for name, content in changes.items()
+    }
+    found = live.worked_out(columns)
+    head = 0 if told == "" else live.entries["groups.head"][place]
+    for table in ("barn_pods", "barn_hay"):
+        assert found[f"{table}_kind_{place + 1}"] == (told,)
+        assert found[f"{table}_head_{place + 1}"] == (head,)
+    if told == "":
+        assert sum(found[f"barn_pods.group_{place + 1}"]) == sum(found[f"barn_hay.group_{place + 1}"]) == 0
+
+
+def test_it_says_what_to_look_at_where_the_book_says_look(live: Live) -> None:
+    assert live.worked_out({})["barn_first"] == ("nothing",)
+    broken = live.worked_out({"stand_age_entry": (0,), "mix.share": (0.5, *(None,) * 5)})
+    assert broken["barn_first"] == broken["first_mend"] != ("none",)
+    less = tuple(0.9 * each for each in live.entries["months.drop"])
+    odd = live.worked_out({"months.drop": less})
+    assert odd["barn_first"] == odd["first_look"] != ("none",)
+
+
+def test_what_a_month_may_say_to_look_at_has_its_sentence(live: Live) -> None:
+    assert set(re.findall(r'"LOOK: (\w+)"', live.book.nodes["winter.watch"].formula)) == {name for name, _ in LOOK}
+
+
 def test_pods_without_a_lab_sheet_are_not_fed(live: Live) -> None:
     found = live.worked_out({"lab.basis": (None,) * 6})
     assert all(each == 0 for group in HERD for each in found[f"barn_pods.group_{group}"])
@@ -48,7 +89,7 @@ def test_pods_without_a_lab_sheet_are_not_fed(live: Live) -> None:
 def lines(found: Mapping[str, Any]) -> list[tuple[str, str]]:
     """What is printed of kinds of tree, up to the first empty line."""
     pairs = [(found[f"barn_about_{n}"][0], found[f"barn_caution_{n}"][0]) for n in range(1, LINES + 1)]
-    held = [pair for pair in pairs if pair != ("-", "-")]
+    held = [pair for pair in pairs if pair != ("", "")]
     assert pairs[: len(held)] == held
     return held
 
