@@ -241,7 +241,7 @@ class Page:
             self._words(row, node, count)
 
     def _tail(self, row: int, position: int, column: int, tails: Sequence[Node]) -> None:
-        """Put what stands behind the items of the row at a position from the last one of its block, if something does."""
+        """Put what stands behind the items of the row at a position from its block's last one, if something does."""
         if 0 <= len(tails) + position - 1 < len(tails):
             self._node(tails[position - 1])
         elif tails and len(tails) + position == 0:

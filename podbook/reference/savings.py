@@ -8,7 +8,7 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import NDArray
 
-from podbook.reference.contract import Value, reference
+from podbook.reference.contract import Value, Words, reference
 from podbook.reference.guard import ratio
 from podbook.units import In
 
@@ -170,6 +170,24 @@ def break_even_hay_price(
     """Return the price of hay at which pods cost as much as they save, never below 0; 0 where no hay is saved."""
     price = ratio(pod_cost - supplement_saving, hay_saved)
     return np.where(np.asarray(hay_saved) > 0, np.maximum(0.0, price), 0.0)
+
+
+@reference("arithmetic", "no hay saved, nothing left to pay for, or a price")
+def break_even_word(
+    *,
+    hay_saved: Annotated[Value, In("short_ton_fed")],
+    without_pods: Annotated[Value, In("short_ton_fed", 0)],
+    break_even: Annotated[Value, In("USD/short_ton_fed", 0)],
+    price: Annotated[Value, In("USD/short_ton_fed", 0)],
+    rounding: Annotated[float, In("fraction")] = 1e-9,
+) -> Annotated[Words, In("text")]:
+    """Return in words at which prices of hay pods save more than they cost, but for rounding.
+
+    ``without_pods`` is the hay bought without them, ``price`` what hay costs now.
+    """
+    if hay_saved <= rounding * (1 + without_pods):
+        return "at none: no hay is saved"
+    return "where hay costs more than that" if break_even > rounding * (1 + price) else "at any price of hay"
 
 
 @reference("arithmetic", "energy / need of one head in a day")

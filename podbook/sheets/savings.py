@@ -44,8 +44,12 @@ def _results() -> Single:
                    by(book.difference, a="hay_bought_without", b="hay_bought_with"), "0.0", scale="hay_bought_without"),
             result("hay_break_even", "It breaks even at a hay price of", "USD/short_ton_fed",
                    "=IF(hay_saved<=0,0,MAX(0,(pods_money-supplement_saved)/hay_saved))",
-                   by(savings.break_even_hay_price, pod_cost="pods_money", supplement_saving="supplement_saved"), "0.00", False,
+                   by(savings.break_even_hay_price, pod_cost="pods_money", supplement_saving="supplement_saved"), '0.00;-0.00;"-"', False,
                    "hay_break_even*hay_bought_without/hay_saved"),
+            result("pays_from", "Pods pay for themselves", "text",
+                   '=IF(hay_saved<=rounding*(1+hay_bought_without),"at none: no hay is saved",'
+                   'IF(hay_break_even>rounding*(1+hay_price),"where hay costs more than that","at any price of hay"))',
+                   by(savings.break_even_word, without_pods="hay_bought_without", break_even="hay_break_even", price="hay_price"), "0", False),
             result("pod_head_days", "Head-days of energy in the pods eaten", "head*day", "=IF(need_herd=0,0,pods_energy/need_herd*herd_head_days)",
                    by(savings.head_days_of_herd, energy="pods_energy", need="need_herd", head_days="herd_head_days")),
             result("out_month", "First month in which pods run out", "text",

@@ -46,3 +46,12 @@ def test_break_even_is_the_hay_price_at_which_nothing_is_saved():
 @pytest.mark.parametrize(("pod_cost", "hay_saved"), [(1000, 0), (1000, -3), (100, 10)])
 def test_break_even_is_never_below_nothing(pod_cost, hay_saved):
     assert savings.break_even_hay_price(pod_cost=pod_cost, supplement_saving=200, hay_saved=hay_saved) == 0
+
+
+@pytest.mark.parametrize(("hay_saved", "break_even", "told"), [
+    (0, 0, "at none: no hay is saved"), (-3, 0, "at none: no hay is saved"), (10, 80, "where hay costs more than that"),
+    (10, 0, "at any price of hay"), (1e-9, 80, "at none: no hay is saved"), (10, 1e-9, "at any price of hay"),
+])  # fmt: skip
+def test_words_say_what_the_break_even_price_means(hay_saved, break_even, told):
+    found = savings.break_even_word(hay_saved=hay_saved, without_pods=50, break_even=break_even, price=120)
+    assert found == told

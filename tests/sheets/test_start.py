@@ -66,6 +66,20 @@ def test_good_and_bad_years_do_not_move_it_by_more_than_the_curve_bends(worked: 
     assert saving == pytest.approx(even["first_grown_saving"][0], rel=0.15)
 
 
+@pytest.mark.parametrize(("changes", "told", "priced"), [
+    ({"hay_cp_entry": (25,)}, "at any price of hay", False),
+    ({}, "where hay costs more than that", True),
+    ({"pod_form_entry": ("ground",), "pod_cost_entry": (60,)}, "where hay costs more than that", True),
+    ({"lab.basis": (None,) * 6}, "at none: no hay is saved", False),
+])  # fmt: skip
+def test_what_pods_break_even_at_is_said_in_words(
+    worked: Worked, changes: Mapping[str, tuple[Any, ...]], told: str, priced: bool
+) -> None:
+    found = worked(changes)
+    assert found["pays_from"] == (told,)
+    assert (found["hay_break_even"][0] > 0) == priced
+
+
 def test_it_names_the_first_cell_to_mend_and_the_first_result_to_look_at(worked: Worked) -> None:
     found = worked({})
     assert (found["first_status"], found["first_mend"], found["first_look"]) == (
