@@ -41,7 +41,7 @@ def set_view(page: Worksheet, sheet: Sheet, layout: Layout) -> None:
 
 def _warn(page: Worksheet, area: str) -> None:
     doubt = CellIsRule(operator="equal", formula=['"unusual"'], font=look.DOUBTED, fill=look.DOUBT_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
-    alarm = CellIsRule(operator="equal", formula=['"mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
+    alarm = FormulaRule(formula=['LEFT(B5,4)="mend"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
     look_out = FormulaRule(formula=['LEFT(B5,4)="LOOK"'], font=look.ALARMED, fill=look.ALARM_FILL)  # type: ignore[no-untyped-call]  # not in openpyxl's stubs
     page.conditional_formatting.add(area, alarm)
     page.conditional_formatting.add(area, look_out)

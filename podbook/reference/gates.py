@@ -178,12 +178,33 @@ def none_amiss(*, counts: Numbers) -> Word:
     return "ok" if not np.any(counts) else "mend"
 
 
-@reference("arithmetic", "ok, mend, or - for a blank")
-def group_state(*, in_order: Flag, entries: Entry) -> Word:
-    """Return "ok" for a group that can be used, "-" for one in which nothing is filled in, else "mend"."""
+@reference("arithmetic", "not blank, and not usable")
+def group_amiss(*, in_order: Flag, entries: Entry) -> Flag:
+    """Return 1 for a group in which something is filled in, but that can't be used."""
+    return float(in_order != 1 and not all(_blank(entry) for entry in entries))
+
+
+AMISS = ("kind", "head", "weight", "condition", "breed", "calf", "mature", "pregnant", "weeks", "milk", "gain")
+"""What the entries of a group are called where one is amiss, in their order."""
+
+
+@reference("arithmetic", "ok, - for a blank, or the first that is amiss")
+def group_state(*, in_order: Flag, amiss: Flag, entries_in_order: Numbers) -> Word:
+    """Return "ok" for a group that can be used, "-" for a blank one, else "mend" and the first entry that is amiss."""
     if in_order == 1:
         return "ok"
-    return "-" if all(_blank(entry) for entry in entries) else "mend"
+    if amiss == 0:
+        return "-"
+    return f"mend: {AMISS[int(np.argmin(entries_in_order))]}"
+
+
+@reference("arithmetic", "a number within the range, and within that of its kind")
+def weight_in_order(
+    *, body_weight: Entry, kind_row: Single, low: Single, high: Single, lightest: Numbers, heaviest: Numbers
+) -> Flag:
+    """Return 1 for a body weight in its own range and in that of its kind of stock."""
+    place = int(kind_row) - 1
+    return float(is_number(body_weight) and max(low, lightest[place]) <= body_weight <= min(high, heaviest[place]))
 
 
 @reference("arithmetic", "in order, and not apart")

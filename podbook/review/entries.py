@@ -54,6 +54,11 @@ STATES = {
 """For a table whose items may be left empty: the fields that say 'mend' where an item is in use but can't be used."""
 
 
+def is_to_mend(word: object) -> bool:
+    """Return whether a check says that something can't be used, by itself or with what it is."""
+    return isinstance(word, str) and word.partition(":")[0] == "mend"
+
+
 def slips(
     book: Book, places: Mapping[str, Place], column: Callable[[str], Column], values: Columns | None = None
 ) -> Iterator[Slip]:
@@ -81,7 +86,7 @@ def slips(
             continue
         for key in (f"{table}.{state}" for state in states):
             for item, word in enumerate(values[key]):
-                if word == "mend" and (table, item) not in told and key in places and places[key].cells[item] != LOST:
+                if is_to_mend(word) and (table, item) not in told and key in places and places[key].cells[item] != LOST:
                     place = places[key]
                     yield Slip(key, item, place.sheet, place.cells[item], book.tables[table].items[item],
                                "figures that don't fit each other", "figures that do", "", MEANWHILE[True])  # fmt: skip
@@ -215,7 +220,7 @@ def _asked(node: Node, item: int, values: Mapping[str, Column]) -> bool:
     if not node.required:
         return False
     states = STATES.get(node.table)
-    return states is None or any(values[f"{node.table}.{state}"][item] == "mend" for state in states)
+    return states is None or any(is_to_mend(values[f"{node.table}.{state}"][item]) for state in states)
 
 
 def _blank(found: Any) -> bool:

@@ -21,7 +21,7 @@ ENTRY_CHECKS = (
     ("lab", "Lab sheets (Pods)", ("lab.state", "lab.optional_state")),
     ("losses", "Trees and their losses (Stand)", ("losses.checks",)),
     ("mix", "The stand by type (Stand)", ("mix.state",)),
-    ("groups", "Groups (Herd)", ("groups.state",)),
+    ("groups", "Groups (Herd)", ("amiss.any",)),
     ("critical", "Critical temperatures (Herd)", ("critical.checks",)),
     ("log", "The season log (Season log)", ("log.state", "log_figures.checks")),
     ("collecting", "Collecting, storing, grinding (Collect)", ("collecting.checks",)),
@@ -35,6 +35,8 @@ ENTRY_CHECKS = (
 UNUSUAL = ("land.checks", "ration.checks", "hay_figures.checks", "stockpile_figures.checks", "bought.checks", "tally.state", "losses.checks",
            "log_figures.checks", "collecting.checks", "planting.checks", "rates.checks")  # fmt: skip
 """Checks that tell unusual figures."""
+FLAGS = ("amiss.any",)
+"""What is told by flags, for its checks say more than a word."""
 
 
 def sheet() -> Sheet:
@@ -98,8 +100,10 @@ def _entries() -> Single:
 
 
 def _count(word: str, name: str, label: str, spans: tuple[str, ...]) -> Node:
-    """Return how often a word stands in some checks."""
+    """Return how often a word stands in some checks, or how many flags are up."""
     key = f"check_{name}" if word == "mend" else f"{word}_{name}"
+    if spans == FLAGS:
+        return worked(key, label, "record", f"=SUM({spans[0].replace('.', '_')})", by(book.total, values=f"{spans[0]}*"), look="0")
     return worked(key, label, "record", "=" + "+".join(f'COUNTIF({_key(span).replace(".", "_")},"{word}")' for span in spans),
                   by(gates.count_word, spans=tuple(f"{_key(span)}*" for span in spans), word=word), look="0")  # fmt: skip
 

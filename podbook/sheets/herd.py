@@ -22,6 +22,8 @@ NUMBERS = {
     "peak_milk": ("Milk at its peak", "lb/day", 0, 60, "0.0"),
     "gain": ("Gain wanted (growing cattle, does)", "lb/day", 0, 4, "0.00"),
 }
+CALLED = ("kind", "head", "weight", "condition", "breed", "calf", "mature", "pregnant", "weeks", "milk", "gain")
+"""What the kind and the numbers are called where one is amiss."""
 NOTES = {
     "breed_factor": "1 for British and most Continental breeds, 0.9 Bos indicus, 1.2 for dairy breeds (NRC 1996, from memory).",
     "week_in_milk": "Zero if she gives no milk.",
@@ -46,7 +48,8 @@ def sheet(filled: Filled) -> Sheet:
     return Sheet(
         "Herd",
         "Up to five groups; what they are at the start of the season. Their needs by month are on the next sheet.",
-        (_groups(filled), _rules(), _critical(), _kinds(), _ewe_rows()),
+        (_groups(filled), _rules(), _critical(), _kinds(), _ewe_rows(), _amiss()),
+        printed=5,
         label_width=45,
         sentences=13,
     )
@@ -168,8 +171,6 @@ def _groups(filled: Filled) -> Table:
 def _order() -> list[Node]:
     names = tuple(NUMBERS)
     halves = names[:5], names[5:]
-    blank = ",".join(f'{{{name}}}=""' for name in ("kind", *names))
-
     return [
         _row("kind_row", "Kind: row of the list", "ordinal", "=IF(ISNUMBER(MATCH({kind},kinds_word,0)),MATCH({kind},kinds_word,0),0)",
              by(picks.position_or_none, word="kind", words="kinds.word*"), "0"),
@@ -184,8 +185,44 @@ def _order() -> list[Node]:
              by(gates.weight_fits, when="filled", lightest="kinds.lightest*", heaviest="kinds.heaviest*"), "0"),
         _row("in_order", "Usable", "flag", "={in_range}*{in_range_too}*{fits_kind}",
              by(book.product_of, values=("in_range", "in_range_too", "fits_kind")), "0"),
-        _row("state", "In order?", "text", f'=IF({{in_order}}=1,"ok",IF(AND({blank}),"-","mend"))', by(gates.group_state, entries=("kind", *names)), "0"),
+        _row("state", "In order?", "text",
+             '=IF({in_order}=1,"ok",IF({amiss.any}=0,"-",CHOOSE(MATCH(0,{amiss.kind}:{amiss.gain},0),'
+             + ",".join(f'"mend: {word}"' for word in CALLED) + ")))",
+             by(gates.group_state, amiss="amiss.any", entries_in_order=tuple(f"amiss.{name}" for name in ("kind", *names))), "0"),
     ]  # fmt: skip
+
+
+def _amiss() -> Table:
+    """Return which entries of a group are in order, one by one: workings."""
+
+    def row(name: str, label: str, formula: str, ref: Ref) -> Node:
+        return worked(f"amiss.{name}", label, "flag", formula, ref, size=COUNT, look="0")
+
+    def of_number(name: str) -> Node:
+        entry = f"groups.{name}"
+        label = f"{NUMBERS[name][0]}: in order"
+        if name == "body_weight":
+            low, high = ("MAX({groups.body_weight:low},INDEX(kinds_lightest,{groups.kind_row}))",
+                         "MIN({groups.body_weight:high},INDEX(kinds_heaviest,{groups.kind_row}))")  # fmt: skip
+            formula = f"=IF({{groups.kind_row}}=0,1,IF(ISNUMBER({{{entry}}}),IF({{{entry}}}<{low},0,IF({{{entry}}}>{high},0,1)),0))"
+            return row(name, label, formula, by(gates.weight_in_order, when="groups.kind_row", otherwise=1, body_weight=entry, kind_row="groups.kind_row",
+                                                low=f"{entry}_low", high=f"{entry}_high", lightest="kinds.lightest*", heaviest="kinds.heaviest*"))  # fmt: skip
+        formula = f"=IF(ISNUMBER({{{entry}}}),IF({{{entry}}}<{{{entry}:low}},0,IF({{{entry}}}>{{{entry}:high}},0,1)),0)"
+        return row(name, label, formula, in_range((entry,)))
+
+    names = tuple(NUMBERS)
+    blank = ",".join(f'{{groups.{name}}}=""' for name in ("kind", *names))
+    return Table(
+        "amiss",
+        "Which figures of a group are in order",
+        GROUPS,
+        (
+            row("kind", "Kind: in order", "=IF({groups.kind_row}=0,0,1)", by(picks.any_at_all, number="groups.kind_row")),
+            *map(of_number, names),
+            row("any", "Filled in, but not usable", f"=IF({{groups.in_order}}=1,0,IF(AND({blank}),0,1))",
+                by(gates.group_amiss, in_order="groups.in_order", entries=tuple(f"groups.{name}" for name in ("kind", *names)))),
+        ),
+    )  # fmt: skip
 
 
 def _standing() -> list[Node]:

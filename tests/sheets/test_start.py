@@ -80,6 +80,34 @@ def test_what_pods_break_even_at_is_said_in_words(
     assert (found["hay_break_even"][0] > 0) == priced
 
 
+@pytest.mark.parametrize(("changes", "told"), [
+    ({"groups.kind": "goat"}, "mend: kind"), ({"groups.head": None}, "mend: head"),
+    ({"groups.head": 0.5}, "mend: head"),
+    ({"groups.body_weight": 12000}, "mend: weight"), ({"groups.body_weight": 600}, "mend: weight"),
+    ({"groups.condition": "fat"}, "mend: condition"), ({"groups.gain": -1}, "mend: gain"),
+    ({"groups.gain": "x", "groups.calf_weight": None}, "mend: calf"),
+    ({"groups.gain": "x", "groups.kind": None}, "mend: kind"), ({"groups.peak_milk": True}, "mend: milk"),
+    ({}, "ok"),
+])  # fmt: skip
+def test_a_group_says_which_of_its_figures_is_amiss(
+    live: Live, worked: Worked, changes: dict[str, Any], told: str
+) -> None:
+    ewes = live.entries["groups.kind"].index("ewe")
+    found = worked({
+        name: tuple(content if item == ewes else each for item, each in enumerate(live.entries[name]))
+        for name, content in changes.items()
+    })  # fmt: skip
+    assert found["groups.state"][ewes] == told
+    assert found["check_groups"] == (0 if told == "ok" else 1,)
+
+
+def test_a_group_that_is_not_there_is_not_amiss(live: Live, worked: Worked) -> None:
+    fields = [key for key in live.entries if key.startswith("groups.")]
+    found = worked({key: (*live.entries[key][:4], None) for key in fields})
+    assert found["groups.state"][4] == "-"
+    assert found["check_groups"] == (0,)
+
+
 def test_it_names_the_first_cell_to_mend_and_the_first_result_to_look_at(worked: Worked) -> None:
     found = worked({})
     assert (found["first_status"], found["first_mend"], found["first_look"]) == (
