@@ -113,7 +113,7 @@ class _Turner:
         if turn != Turn() and node.role == "coefficient":
             (figure,) = node.contents
             place = f"{place}; {figure:.12g} {shown(node.unit)} there".removeprefix("; ")
-        contents = tuple(_content(turn, each) for each in node.contents)
+        contents = tuple(self._words(str(each)) if node.worded else _content(turn, each) for each in node.contents)
         note = self._words(node.note)
         if node.role == "entry" and node.required and self._is_foreign(node.unit):
             note = f"{note} Figures here are {ONE_FOR_ONE}.".lstrip()

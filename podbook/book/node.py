@@ -85,6 +85,8 @@ class Node:
     one can be, where it is what is left of large numbers."""
     members: tuple[str, ...] = ()
     """The nodes that a span names together."""
+    worded: bool = False
+    """Whether its contents are words of the book's own, which say another unit in a book of other units."""
 
     def formula_of(self, item: int) -> str:
         """Return the formula of an item as typed, with the item's number in place of ``{#}``."""

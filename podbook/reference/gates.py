@@ -234,6 +234,25 @@ def count_word(*, spans: Entry, word: Word) -> Count:
     return float(sum(matches(each, word) for each in spans))
 
 
+@reference("arithmetic", "the name at the first place, without case")
+def name_of_first(*, checks: Entry, said: Word, names: Entry) -> Word:
+    """Return the name of the first of several checks that say a word, or are a number; "-" where none does."""
+    return next((str(name) for check, name in zip(checks, names, strict=True) if matches(check, said)), "-")
+
+
+@reference("arithmetic", "one name for all")
+def name_if_any(*, checks: Entry, said: Word, names: Entry) -> Word:
+    """Return the one name of several checks where any says a word, else "-"."""
+    (name,) = names
+    return str(name) if any(matches(check, said) for check in checks) else "-"
+
+
+@reference("arithmetic", "a name, not a dash")
+def is_named(*, name: Word) -> Flag:
+    """Return 1 where there is a name; 0 for the dash that stands for none."""
+    return 0.0 if name == "-" else 1.0
+
+
 @reference("arithmetic", "count")
 def count_over(*, spans: Number, limit: Number) -> Count:
     """Return how many numbers in several ranges are above a limit."""

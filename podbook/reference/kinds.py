@@ -48,6 +48,12 @@ def caution_told(*, types_of_kinds: Numbers, words: Entry) -> Word:
     return str(words) if any(number > 0 for number in types_of_kinds) else "-"
 
 
+@reference("arithmetic", "a heading over words that are told")
+def about_told(*, told: Word, about: Word) -> Word:
+    """Return what a caution is about where it is told, else an empty text."""
+    return "" if told == "-" else str(about)
+
+
 @reference("arithmetic", "words that are told")
 def holds(*, row: Row, told: Entry) -> Flag:
     """Return 1 where the caution at a row of the list holds on this farm."""

@@ -44,7 +44,7 @@ def book_of(region: Region, filled: Filled, units: str = US) -> Book:
     Raises PodbookError if a figure is filled in that the book does not ask for.
     """
     rows = max(filled.rows, len(filled.records))
-    pages = (
+    filled_in = (
         start.sheet(filled.title, region.name, region.title, units, rows),
         farm.sheet(region, filled),
         feeds.sheet(region),
@@ -64,7 +64,10 @@ def book_of(region: Region, filled: Filled, units: str = US) -> Book:
         sizes.sheet(),
         quick.sheet(),
         pod_trees.sheet(),
-        checks.sheet(),
+    )
+    pages = (
+        *filled_in,
+        checks.sheet(filled_in),
         cautions.sheet(tuple(notice.text for notice in region.notices)),
         sources.sheet(),
     )

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from podbook.book.model import Sheet, Single, Table
-from podbook.book.node import Node, Ref, by, fixed_field, worked
+from collections.abc import Sequence
+
+from podbook.book.model import Sheet, Single
+from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS
-from podbook.reference import book, collecting, gates, picks
+from podbook.reference import book, collecting, gates
+from podbook.sheets import which
 
 ENTRY_CHECKS = (
     ("winter", "The winter (Farm)", ("winter.checks",)),
@@ -35,36 +38,27 @@ ENTRY_CHECKS = (
 UNUSUAL = ("land.checks", "ration.checks", "hay_figures.checks", "stockpile_figures.checks", "bought.checks", "tally.state", "losses.checks",
            "log_figures.checks", "collecting.checks", "planting.checks", "rates.checks")  # fmt: skip
 """Checks that tell unusual figures."""
-FLAGS = ("amiss.any",)
-"""What is told by flags, for its checks say more than a word."""
 
 
-def sheet() -> Sheet:
-    """Return the sheet Checks."""
-    entries, results, unusual = _entries(), _results(), _unusual()
+def sheet(before: Sequence[Sheet]) -> Sheet:
+    """Return the sheet Checks, of the sheets before it."""
+    to_mend = tuple(span for _, _, spans in ENTRY_CHECKS for span in spans)
+    results = _results()
     return Sheet(
         "Checks",
         "Zero is good. Anything else: mend the cell that says 'mend', or look at the result that says 'LOOK'.",
-        (_summary(), entries, results, unusual, _amiss("mending", "Boxed cells to mend: which", entries),
-         _amiss("looking", "Results to look at: which", results), _amiss("doubting", "Unusual figures: which", unusual)),
-        printed=3,
-    )  # fmt: skip
-
-
-def _amiss(name: str, title: str, counted: Single) -> Table:
-    """Return which of some counts are not zero, so that the first of them can be named elsewhere."""
-    labels = tuple(node.label for node in counted.rows)
-    return Table(
-        name,
-        title,
-        labels,
         (
-            worked(f"{name}.there", "There are some", "flag", f"=IF(INDEX({counted.span},{{#}})=0,0,1)",
-                   by(picks.any_at_all, number=f"{counted.span}@{{#}}"), size=len(labels), look="0"),
-            fixed_field(f"{name}.what", "What", "text", labels),
+            _summary(),
+            _entries(),
+            results,
+            _unusual(),
+            *which.firsts("mending", "Boxed cells to mend: which", "mend", to_mend),
+            which.results("looking", "Results to look at: which", results),
+            *which.firsts("doubting", "Unusual figures: which", "unusual", [span for span in to_mend if span in UNUSUAL]),
+            *which.names(before, to_mend),
         ),
-        across=False,
-    )  # fmt: skip
+        printed=3,
+    )
 
 
 def _unusual() -> Single:
@@ -102,7 +96,7 @@ def _entries() -> Single:
 def _count(word: str, name: str, label: str, spans: tuple[str, ...]) -> Node:
     """Return how often a word stands in some checks, or how many flags are up."""
     key = f"check_{name}" if word == "mend" else f"{word}_{name}"
-    if spans == FLAGS:
+    if spans[0] in which.FLAGS:
         return worked(key, label, "record", f"=SUM({spans[0].replace('.', '_')})", by(book.total, values=f"{spans[0]}*"), look="0")
     return worked(key, label, "record", "=" + "+".join(f'COUNTIF({_key(span).replace(".", "_")},"{word}")' for span in spans),
                   by(gates.count_word, spans=tuple(f"{_key(span)}*" for span in spans), word=word), look="0")  # fmt: skip

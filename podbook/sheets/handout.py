@@ -208,9 +208,17 @@ def _of_trees() -> Single:
 def _of_stock() -> Single:
     return Single(
         "Your kinds of stock",
-        tuple(worked(f"barn_{name}", about, "text", f"=told_{name}", by(book.same_word, word=f"told_{name}")) for name, about, _, _ in OF_STOCK),
+        tuple(
+            worked(f"barn_{name}", about, "text", f'=IF(told_{name}="-","",told_{name})', by(book.word_or_blank, word=f"told_{name}"))
+            for name, about, _, _ in OF_STOCK
+        ),
         headed=False,
         wide=True,
+        heads=tuple(
+            worked(f"barn_about_{name}", f"{about}: about", "text", f'=IF(told_{name}="-","","{about}")',
+                   by(kinds.about_told, told=f"told_{name}", about=about))
+            for name, about, _, _ in OF_STOCK
+        ),
     )  # fmt: skip
 
 

@@ -76,9 +76,9 @@ def _watch() -> Single:
     return Single(
         "What to watch out for",
         (
-            told("first_sugar", "Sugar", "sugar_caution"),
-            told("first_out", "First month in which pods run out", "out_month"),
-            told("first_caution", "Your kinds of tree, before all else", "barn_lines.words@1"),
+            told("first_sugar", "Sugar (sheet Winter)", "sugar_caution"),
+            told("first_out", "First month in which pods run out (Winter)", "out_month"),
+            told("first_caution", "Your kinds of tree, before all else (Cautions)", "barn_lines.words@1"),
             first_of("first_mend", "First boxed cell to mend", "mending"),
             first_of("first_unusual", "First unusual figure", "doubting"),
             first_of("first_look", "First result to look at", "looking"),

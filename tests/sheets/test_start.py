@@ -9,6 +9,9 @@ from typing import Any
 import pytest
 from live import Live
 
+from podbook.sheets.checks import ENTRY_CHECKS
+from podbook.sheets.which import WHOLE
+
 Worked = Callable[[Mapping[str, tuple[Any, ...]]], dict[str, Any]]
 PLAIN_TREES = {
     "types.name": ("Plain", *(None,) * 5), "types.origin": ("grafted", *(None,) * 5), "types.kind": (None,) * 6,
@@ -114,10 +117,44 @@ def test_it_names_the_first_cell_to_mend_and_the_first_result_to_look_at(worked:
         ("All checks hold",), ("none",), ("none",),
     )  # fmt: skip
     broken = worked({"hay_price_entry": ("125 $",), "stand_age_entry": (0,)})
-    assert broken["first_mend"] == ("The trees (Farm)",)
+    assert broken["first_mend"] == ("Farm, The trees: Years since the trees were planted",)
     assert broken["first_status"][0].startswith("LOOK")
     odd = worked({"mix.share": (0.5, *(None,) * 5)})
-    assert odd["first_look"] == ("Shares of the types do not add up to 100 %",)
+    assert odd["first_look"][0].startswith("Shares of the types do not add up to 100 %. Stand: ")
+
+
+@pytest.mark.parametrize(("key", "item", "content", "told"), [
+    ("hay_dry_matter_entry", 0, 4, "Feeds, Hay: Dry matter"),
+    ("types.name", 1, "a*", "Farm, Types of tree: Type 2, name"),
+    ("access.ground", 2, -1, "Pods, How much of the seed's energy and protein stock reach: goats, ground"),
+    ("tally.moisture", 3, "wet", "Trees, Trees weighed"),
+    ("groups.head", 3, "many", "Herd, Groups: Group 4"),
+    ("log_moisture_entry", 0, 9, "Season log, To read the log by: Moisture of the pods as weighed"),
+    ("corn_dry_matter_entry", 0, 9, "Feeds, Supplement and corn: Dry matter (line 7)"),
+    ("cases.yields", 2, "x", "Returns, Three cases: Good"),
+])  # fmt: skip
+def test_a_cell_to_mend_is_named_by_sheet_block_and_label(
+    live: Live, worked: Worked, key: str, item: int, content: Any, told: str
+) -> None:
+    column = live.entries[key]
+    found = worked({key: tuple(content if place == item else each for place, each in enumerate(column))})
+    assert found["first_mend"] == (told,)
+    assert found["entries_failed"][0] >= 1
+
+
+def test_an_unusual_figure_is_named_by_sheet_block_and_label(worked: Worked) -> None:
+    assert worked({})["first_unusual"] == ("none",)
+    assert worked({"hay_price_entry": (600,)})["first_unusual"] == ("Feeds, Hay: Price of hay, delivered",)
+
+
+def test_every_check_that_is_counted_has_a_name_for_each_of_its_cells(live: Live) -> None:
+    nodes = live.book.nodes
+    for _, _, spans in ENTRY_CHECKS:
+        for span in spans:
+            key = span.replace(".checks", "_checks")
+            named = nodes[f"names_{key.replace('.', '_')}.what"].contents
+            assert len(named) == (1 if span in WHOLE else nodes[key].count)
+            assert len(set(named)) == len(named)
 
 
 @pytest.mark.parametrize(("kinds", "begins"), [
