@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
@@ -14,7 +14,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from podbook.book import look
 from podbook.book.layout import Laid, answers
-from podbook.book.model import Book, Sheet
+from podbook.book.model import Book, Sheet, Table
 from podbook.systems import MONEY
 
 SIDE, TOP, BOTTOM = 36.0, 36.0, 50.0
@@ -25,6 +25,8 @@ SMALL = 0.7
 """Scale below which a sheet that is not turned by hand takes two pages, if it is printed larger on them."""
 LARGER = 1.08
 """How much larger that must be."""
+LEGIBLE = 0.65
+"""Scale below which two pages are too few, if three are printed larger: letters of 10 points are 6.5 there."""
 FULL = 0.975
 """Share of a page that is filled where pages are turned: no program may find it too small for the last row."""
 SLACK = 0.95
@@ -36,7 +38,7 @@ LEAST = 0.5
 LONGEST_NAME = 60
 """Letters of a farm's name that are printed at the head of a page."""
 REPEATED = "1:2"
-"""Rows that every page repeats."""
+"""Rows that every page repeats, where no table is broken over two."""
 PIXELS_A_DIGIT, POINTS_A_PIXEL = 7.0, 0.75
 """Width of a digit of the usual type, in which columns are measured."""
 
@@ -101,6 +103,8 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
         printed = max((_turned(page, paper, lies, columns, last, turns) for lies in (False, True)), key=_scale_of)
     else:
         printed = _printed(page, paper, columns, last, _begins(shown))
+    if not printed.turns and printed.pages != 1:
+        page.print_title_rows = _headings(page, shown)
     for turn in printed.turns:
         page.row_breaks.append(Break(id=turn - 1))
     page.page_setup.orientation = "landscape" if printed.lies else "portrait"
@@ -118,6 +122,16 @@ def _scale_of(printed: Printed) -> float:
     return printed.scale
 
 
+def _headings(page: Worksheet, shown: tuple[Laid, ...]) -> str:
+    """Return the rows that every page repeats of a sheet that is broken anywhere: the headings of its highest table."""
+    tables = [laid for laid in shown if isinstance(laid.block, Table) and laid.block.headed]
+    if not tables:
+        return REPEATED
+    highest = max(tables, key=lambda laid: height_of(page, laid.first_row, laid.last_row))
+    last = highest.heading_row if highest.block.across else highest.first_row - 1  # type: ignore[union-attr]  # a table
+    return f"{highest.heading_row}:{last}"
+
+
 def _begins(shown: tuple[Laid, ...]) -> list[int]:
     """Return the rows before which a page can be turned so that every block stays whole."""
     found, filled = [], shown[0].last_row
@@ -129,20 +143,31 @@ def _begins(shown: tuple[Laid, ...]) -> list[int]:
 
 
 def _printed(page: Worksheet, paper: Paper, columns: int, last: int, begins: list[int]) -> Printed:
-    """Return how a sheet is printed best: on one page, or on two if it were too small on one."""
+    """Return how a sheet is printed best: on one page, on two if it were too small on one, else on three."""
     ways = (False, True)
     one = max((_fitted(page, paper, lies, columns, last, 1) for lies in ways), key=_scale_of)
-    two = max((_fitted(page, paper, lies, columns, last, 2) for lies in ways), key=_scale_of)
-    if begins:
-        turn = min(begins, key=lambda begin: max(heights(page, parts_of(last, (begin,)))))
-        turned = max((_turned(page, paper, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
-        if turned.scale >= WHOLE * two.scale:
-            two = turned
+    two = _on_pages(page, paper, columns, last, begins, 2)
+    if LEAST <= two.scale < LEGIBLE:
+        three = _on_pages(page, paper, columns, last, begins, 3)
+        if three.scale > LARGER * two.scale:
+            return three
     if one.scale >= SMALL or two.scale <= LARGER * one.scale:
         return one
     if two.scale < LEAST:
         return max((_fitted(page, paper, lies, columns, last, 0) for lies in ways), key=_scale_of)
     return two
+
+
+def _on_pages(page: Worksheet, paper: Paper, columns: int, last: int, begins: list[int], pages: int) -> Printed:
+    """Return how a sheet is printed on so many pages: turned where its parts are most alike in height, if that does not
+    cost too much, else broken anywhere."""
+    ways = (False, True)
+    broken = max((_fitted(page, paper, lies, columns, last, pages) for lies in ways), key=_scale_of)
+    if len(begins) < pages - 1:
+        return broken
+    turns = min(combinations(begins, pages - 1), key=lambda turns: max(heights(page, parts_of(last, turns))))
+    turned = max((_turned(page, paper, lies, columns, last, turns) for lies in ways), key=_scale_of)
+    return turned if turned.scale >= WHOLE * broken.scale else broken
 
 
 def _fitted(page: Worksheet, paper: Paper, lies: bool, columns: int, last: int, pages: int) -> Printed:

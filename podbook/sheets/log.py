@@ -40,10 +40,10 @@ def sheet(region: Region, filled: Filled) -> Sheet:
             logged.so_far(), _table(region, filled), _entries(), logged.year_of_trees(), logged.next_year(), _cautions(),
             logged.totals(), *_pictures(), logged.by_month(),
         ),
-        width=10.3,
-        label_width=47,
+        width=8.7,
+        label_width=43,
         sentences=13,
-        wider=dict.fromkeys(("T", "AI", "AW"), 11),
+        wider={"B": 9.3, **dict.fromkeys(("D", "G", "I", "R", "AA", "AF", "AG", "AT", "AU"), 10.3), **dict.fromkeys(("T", "AI", "AW"), 11)},
     )  # fmt: skip
 
 
@@ -130,7 +130,7 @@ def _entries() -> Entries:
                   place="ground pods, 12.47 % water", mark="published", help="Fresh from the ground in a wet autumn they hold far more."),
             Entry("log_share_picked", "Share of what dropped that was picked up", "fraction", 0.9, 0.05, 1, look="0%",
                   help="Of what dropped under these trees: stock, deer and grass keep the rest."),
-            Entry("log_share_trees", "Share of the bearing trees under which they were picked up", "fraction", 1, 0.01, 1, own=True, look="0%",
+            Entry("log_share_trees", "Share of the bearing trees they came from", "fraction", 1, 0.01, 1, own=True, look="0%",
                   place="1 = all of them", help="12 of 120 trees: 0.1. Choose them without looking at their crop."),
             Entry("log_bale_weight", "Weight of a bale", FED, 880, 20, 3000, look="#,##0", source="southern-ag-today-2024",
                   place="round bale of 880 lb", mark="published", help="As it is fed out. Weigh one."),

@@ -97,7 +97,7 @@ def dry_and_fed() -> tuple[Entries, Single]:
             Entry("quick_dry_fed_matter", "Its dry matter", DM, 0.82, 0.05, 1, look="0%", source="penn-state-1993", place=hay, mark="published"),
             Entry("quick_dry_wanted", "Weight of dry matter wanted", "lb_dry", 24, 0, 1000000, look="#,##0.0", source="radunz-2018", place=feed, mark="published"),
             Entry("quick_dry_feed_matter", "Dry matter of that feed", DM, 0.7, 0.05, 1, look="0%", source="radunz-2018", place=feed, mark="published"),
-            Entry("quick_dry_content", "Protein (or TDN, sugar) as fed, as a lab sheet prints it", "percent", 8.58, 0, 100, source="moore-1948", place=pods, mark="published"),
+            Entry("quick_dry_content", "Protein (or TDN, sugar) as fed, as a lab prints it", "percent", 8.58, 0, 100, source="moore-1948", place=pods, mark="published"),
             Entry("quick_dry_sheet_matter", "Dry matter of that sheet", DM, 0.8753, 0.05, 1, look="0.0%", source="moore-1948", place=pods, mark="published"),
         ),
     ), Single(

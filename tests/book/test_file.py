@@ -275,7 +275,7 @@ def without_headings(book: Book) -> dict[tuple[str, str], bool]:
         for block in sheet.blocks:
             if not isinstance(block, Single | Table) or block.headed:
                 continue
-            for node in block.rows if isinstance(block, Single) else block.fields:
+            for node in block.rows if isinstance(block, Single) else (*block.fields, *block.tails):
                 word = unit_shown(node.unit).split(" ")[0]
                 said = isinstance(block, Single) or word in re.findall(r"\w+", f"{block.title} {node.label}".lower())
                 for cell in layout.places[node.key].cells:
