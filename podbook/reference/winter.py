@@ -177,14 +177,7 @@ def hay_tons(
     return added(eaten) / hay_dry_matter / ((1 - storage_loss) * (1 - feeding_waste)) / weight_per_ton
 
 
-@reference("arithmetic", "dry matter / head-days / dry matter of the feed / what is left after waste")
-def fed_a_head(
-    *,
-    dry: Dry,
-    head_days: HeadDays,
-    dry_matter: Annotated[Value, In("lb_dry/lb_fed", 0, 1)],
-    waste: Annotated[Value, In("fraction", 0, 0.95)],
-) -> Annotated[Value, In("lb_fed/head/day", 0)]:
+def _fed_a_head(dry: Value, head_days: Value, dry_matter: Value, waste: float | Value = 0.0) -> Value:
     """Return what is to be put out a head and day, as fed, so that a month's dry matter is eaten; 0 where none is."""
     return ratio(ratio(dry, head_days), dry_matter * (1 - waste))
 
@@ -208,8 +201,34 @@ def most_a_head(
     return np.where(
         pod_share == 0,
         0.0,
-        fed_a_head.function(dry=dry, head_days=head_days, dry_matter=dry_matter, waste=0.0) * first_days,
+        _fed_a_head(dry, head_days, dry_matter) * first_days,
     )
+
+
+@reference("arithmetic", "a day's hay and, on the first days of stepping up, the energy of the pods not yet fed")
+def hay_put_out(
+    *,
+    dry: Dry,
+    head_days: HeadDays,
+    dry_matter: Annotated[Value, In("lb_dry/lb_fed", 0, 1)],
+    waste: Annotated[Value, In("fraction", 0, 0.95)],
+    pods_me: Energy,
+    hay_me: PerKilogram,
+    stepping: Annotated[Value, In("day", 0)],
+    step_up_share: Share,
+    full_share: Share,
+    pod_share: Share,
+    kg_per_weight: Factor = 0.45359237,
+) -> Annotated[Value, In("lb_fed/head/day", 0)]:
+    """Return the hay to put out a head and day, as fed; in a month of stepping up, on its first days.
+
+    A month's pods and hay are the means of its days. The first days have fewer pods, by as much as their cap is below
+    the month's; hay makes up for that energy, unless the month wants no hay, for then the stockpile does.
+    """
+    steps = (np.asarray(stepping) > 0) & (np.asarray(dry) > 0) & (np.asarray(pod_share) > 0)
+    later = 1 - ratio(full_share * step_up_share, pod_share)
+    instead = np.where(steps, later * pods_me / (hay_me * kg_per_weight), 0.0)
+    return _fed_a_head(dry + instead, head_days, dry_matter, waste)
 
 
 @reference("arithmetic", "sugars by their shares")

@@ -56,7 +56,7 @@ def _before() -> Single:
             worked("barn_cap", "Most pods in the ration", "fraction", "=full_share", by(book.same, value="full_share"), look="0%", headline=True,
                    note="Of all dry matter that they eat, once they are used to pods."),
             worked("barn_weeks", "Step up to it over", "week", "=step_up_weeks", by(book.same, value="step_up_weeks"), look="0", headline=True,
-                   note="In a month of stepping up the pods are for its first days: more hay then."),
+                   note="In a month of stepping up both tables are for its first days: later more pods and less hay."),
         ),
         headed=False,
     )  # fmt: skip
@@ -142,8 +142,11 @@ def _hay() -> Table:
         days = f"need_{number}.head_days"
         return worked(
             f"barn_hay.group_{number}", f"Group {number}: hay a head and day", A_HEAD,
-            f"=IF({{{days}}}=0,0,{{ration_{number}.hay_with}}/{{{days}}}/(hay_dry_matter*(1-feeding_waste)))",
-            by(winter.fed_a_head, dry=f"ration_{number}.hay_with", head_days=days, dry_matter="hay_dry_matter", waste="feeding_waste"),
+            f"=IF({{{days}}}=0,0,({{ration_{number}.hay_with}}+IF({{months.stepping}}*{{ration_{number}.hay_with}}*{{months.pod_share}}=0,0,"
+            f"{{ration_{number}.pods_me}}*(1-full_share*step_up_share/{{months.pod_share}})/(hay_me*kg_per_weight)))"
+            f"/{{{days}}}/(hay_dry_matter*(1-feeding_waste)))",
+            by(winter.hay_put_out, dry=f"ration_{number}.hay_with", head_days=days, dry_matter="hay_dry_matter", waste="feeding_waste",
+               pods_me=f"ration_{number}.pods_me", stepping="months.stepping", pod_share="months.pod_share"),
             size=COUNT, look=OR_BLANK, headline=True, scale=f"ration_{number}.room/{days}/hay_dry_matter",
         )  # fmt: skip
 

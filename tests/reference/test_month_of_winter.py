@@ -69,11 +69,25 @@ def test_losses_of_hay_divide() -> None:
         winter.hay_tons(eaten=1000, hay_dry_matter=0.85, storage_loss=0.1, feeding_waste=1)
 
 
+STEADY = {"pods_me": 900.0, "hay_me": 2.0, "step_up_share": 0.5, "full_share": 0.1, "pod_share": 0.08}
+
+
 def test_what_is_put_out_makes_up_for_water_and_waste() -> None:
-    out = winter.fed_a_head(dry=5100, head_days=300, dry_matter=0.85, waste=0.2)
+    out = winter.hay_put_out(dry=5100, head_days=300, dry_matter=0.85, waste=0.2, stepping=0, **STEADY)
     assert out * 300 * 0.85 * 0.8 == pytest.approx(5100)
-    assert winter.fed_a_head(dry=0, head_days=0, dry_matter=0.85, waste=0) == 0
-    assert winter.fed_a_head(dry=10, head_days=2, dry_matter=0, waste=0) == 0
+    assert winter.hay_put_out(dry=0, head_days=0, dry_matter=0.85, waste=0, stepping=0, **STEADY) == 0
+    assert winter.hay_put_out(dry=10, head_days=2, dry_matter=0, waste=0, stepping=0, **STEADY) == 0
+
+
+def test_hay_of_the_first_days_makes_up_for_the_pods_not_yet_fed() -> None:
+    """At a cap of 5 % of 8 %, three eighths of the month's 900 Mcal of pods are not yet fed: 337.5 Mcal."""
+    out = winter.hay_put_out(dry=5100, head_days=300, dry_matter=0.85, waste=0.2, stepping=10, **STEADY)
+    more = out * 300 * 0.85 * 0.8 - 5100
+    assert more * 2.0 * 0.45359237 == pytest.approx(337.5)
+    assert winter.hay_put_out(dry=0, head_days=300, dry_matter=0.85, waste=0.2, stepping=10, **STEADY) == 0
+    capless = {**STEADY, "full_share": 0.0, "pod_share": 0.0, "pods_me": 0.0}
+    again = winter.hay_put_out(dry=5100, head_days=300, dry_matter=0.85, waste=0.2, stepping=10, **capless)
+    assert again * 300 * 0.85 * 0.8 == pytest.approx(5100)
 
 
 def test_the_gravest_word_of_a_month_stands() -> None:

@@ -30,11 +30,18 @@ def test_what_each_head_gets_adds_up_to_the_winter(live: Live, form: str) -> Non
         for group in HERD:
             days = found[f"need_{group}.head_days"][month]
             most += found[f"barn_pods.group_{group}"][month] * days * pods
-            out += found[f"barn_hay.group_{group}"][month] * days * hay
+            put_out = found[f"barn_hay.group_{group}"][month] * days * hay
+            out += put_out
+            eaten = found[f"ration_{group}.hay_with"][month]
+            if not eaten:
+                assert put_out == 0
         stepping, cap = found["months.stepping"][month], found["months.pod_share"][month]
         first_days = found["full_share"][0] * found["step_up_share"][0] / cap if stepping else 1
         assert most == pytest.approx(found["winter.wish"][month] * first_days)
-        assert out == pytest.approx(found["winter.hay_with"][month], abs=1e-6)
+        fed = [group for group in HERD if found[f"ration_{group}.hay_with"][month]]
+        later = sum(found[f"ration_{group}.pods_me"][month] for group in fed) * (1 - first_days)
+        hay_me = found["hay_me"][0] * found["kg_per_weight"][0]
+        assert out == pytest.approx(found["winter.hay_with"][month] + later / hay_me, abs=1e-6)
         assert found["barn.eaten"][month] * pods == pytest.approx(found["winter.pods_eaten"][month])
         assert found["barn.eaten"][month] * pods * first_days <= most * (1 + 1e-9)
     assert sum(found["winter.wish"]) > 1000
@@ -79,6 +86,28 @@ def test_it_says_what_to_look_at_where_the_book_says_look(live: Live) -> None:
 
 def test_what_a_month_may_say_to_look_at_has_its_sentence(live: Live) -> None:
     assert set(re.findall(r'"LOOK: (\w+)"', live.book.nodes["winter.watch"].formula)) == {name for name, _ in LOOK}
+
+
+@pytest.mark.parametrize("weeks", [3.0, 6.0])
+def test_hay_of_the_first_days_covers_what_their_pods_do_not(live: Live, weeks: float) -> None:
+    """On a day of stepping up a head has its need from fewer pods and the hay put out, or from the stockpile."""
+    found = live.worked_out({"step_up_weeks_entry": (weeks,)})
+    kilogram, hay_me = found["kg_per_weight"][0], found["hay_me"][0]
+    hay_dry = found["hay_dry_matter"][0] * (1 - found["feeding_waste"][0])
+    met = 0
+    for month in range(8):
+        stepping, cap = found["months.stepping"][month], found["months.pod_share"][month]
+        for group in HERD:
+            days, hay = found[f"need_{group}.head_days"][month], found[f"barn_hay.group_{group}"][month]
+            if not (days and stepping and hay):
+                continue
+            first_days = found["full_share"][0] * found["step_up_share"][0] / cap
+            pods = found[f"ration_{group}.pods_me"][month] / days * first_days
+            grass = found[f"ration_{group}.grass_with"][month] * found["winter.grass_me"][month] / days
+            supplied = pods + grass + hay * hay_dry * kilogram * hay_me
+            assert supplied == pytest.approx(found[f"need_{group}.need_me"][month])
+            met += first_days < 0.999
+    assert met > 0
 
 
 def test_pods_without_a_lab_sheet_are_not_fed(live: Live) -> None:
