@@ -28,6 +28,8 @@ def season(file: Path, region: Path | None, as_json: bool) -> None:
         with working(f"recalculating {file}"):
             told = read(file)
     except PodbookError as problem:
+        if as_json:
+            print(json.dumps({"file": str(file), "could_not_tell": str(problem)}))
         talk(str(problem))
         raise SystemExit(UNCHECKED) from None
     if as_json:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from podbook.book.formula import Place
 from podbook.book.model import Book
-from podbook.errors import NotOurWorkbook, PodbookError
+from podbook.errors import NotOurWorkbook, PodbookError, listed
 from podbook.inputs.filled import Filled
 from podbook.proof.wiring import Where, Wiring
 from podbook.proof.wrong import Wrong
@@ -209,12 +209,12 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> tupl
         raise NotOurWorkbook(f"{path}: says that it has {rows} rows for trees; allowed are 1 to 5000")
     if region not in regions.known():
         raise NotOurWorkbook(
-            f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.known())}."
+            f"{path}: was built for a region '{region[:40]}'; this podbook knows {listed(regions.known())}."
             " A region of your own is made known by its file, with --region"
         )
     if units not in SYSTEMS:
         raise NotOurWorkbook(
-            f"{path}: says that its units are '{str(units)[:40]}'; this podbook knows {', '.join(SYSTEMS)}"
+            f"{path}: says that its units are '{str(units)[:40]}'; this podbook knows {listed(SYSTEMS)}"
         )
     try:
         return _described(regions.load(region), title, str(units), rows)
