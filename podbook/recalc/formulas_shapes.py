@@ -24,8 +24,26 @@ from formulas.ranges import Ranges  # type: ignore[import-untyped]
 from formulas.tokens.operand import Range  # type: ignore[import-untyped]
 
 BY_VALUE = frozenset(
-    "ABS AND AVERAGE CHOOSE COLUMNS COUNT COUNTIF EXP FIND IF IFERROR INDEX IRR ISERROR ISNUMBER LN MATCH MAX MIN NOT "
-    "NPV OR PMT ROUND ROWS SQRT SUM SUMIF SUMPRODUCT".split()
+    (
+        *("ABS", "AND", "AVERAGE", "CHOOSE", "COLUMNS", "COUNT", "COUNTIF", "EXP", "FIND", "IF", "IFERROR", "INDEX"),
+        *(
+            "IRR",
+            "ISERROR",
+            "ISNUMBER",
+            "LN",
+            "MATCH",
+            "MAX",
+            "MIN",
+            "NOT",
+            "NPV",
+            "OR",
+            "PMT",
+            "ROUND",
+            "ROWS",
+            "SQRT",
+        ),
+        *("SUM", "SUMIF", "SUMPRODUCT"),
+    )
 )
 """What these give hangs on what they are given alone."""
 
@@ -34,7 +52,7 @@ _TOKEN = re.compile(
     (?P<kept> "(?:[^"]|"")*" | (?:\d+(?:\.\d+)?|TRUE|FALSE)(?![\w.(!:]) | [-+*/^&=<>,()%] )
   | (?P<function> [A-Z]+ (?=\() )
   | (?P<reference> (?!(?i:TRUE|FALSE))
-        (?: (?: (?:'(?:[^'\[\]]|'')+'|[A-Za-z_]\w*)! )? \$?[A-Z]{1,3}\$?[1-9]\d* (?: :\$?[A-Z]{1,3}\$?[1-9]\d* )?
+        (?: (?: (?:'(?:[^'\[\]\n]|'')+'|[A-Za-z_]\w*)! )? \$?[A-Z]{1,3}\$?[1-9]\d* (?: :\$?[A-Z]{1,3}\$?[1-9]\d* )?
           | [A-Za-z_]\w* )
         (?![\w.(!:\\]) )
     """,
@@ -53,7 +71,8 @@ class Reader:
         """The text with numbers for its references, and these with their ranges; None where that says too little."""
         if formula[:1] != "=":
             return None
-        pieces, found, at = ["="], {}, 1
+        found: dict[str, Any] = {}
+        pieces, at = ["="], 1
         while at < len(formula):
             token = _TOKEN.match(formula, at)
             if token is None or (token["function"] and token["function"] not in BY_VALUE):
@@ -61,11 +80,13 @@ class Reader:
             piece, at = token[0], token.end()
             if token["reference"]:
                 node = self._node(piece, context)
-                ranges = node and self._meant(node, context, names)
-                if not ranges:
+                ranges = None if node is None else self._meant(node, context, names)
+                if node is None or ranges is None:
                     return None
                 found[node] = ranges
-                piece = f"{{{list(found).index(node)}{'n' if node in names else ''}}}"
+                # The library counts a name's rows and columns while it takes the formula apart.
+                size = _size(ranges.ranges[0]) if node in names else ""
+                piece = f"{{{list(found).index(node)}{size}}}"
             pieces.append(piece)
         return ("".join(pieces), found) if found else None
 
@@ -90,6 +111,10 @@ class Reader:
             except ValueError:
                 self._ranges[node] = None
         return self._ranges[node]
+
+
+def _size(place: Any) -> str:
+    return f" of {int(place['r2']) - int(place['r1']) + 1} by {place['n2'] - place['n1'] + 1}"
 
 
 @dataclass(frozen=True)
@@ -161,7 +186,8 @@ class Model(ExcelModel):  # type: ignore[misc]
         return _taken_apart(make(val), context, references)
 
     def add_references(self, book: Any, context: Any = None) -> Any:
-        references, nodes = {}, set()
+        references: dict[str, Any] = {}
+        nodes: set[Any] = set()
         for name in book.defined_names.values():
             if not name.hidden and name.localSheetId is None:
                 ref = self._made(partial(Ref, name.name.upper(), context=context), f"={name.value}", context, {})
@@ -178,18 +204,17 @@ class Model(ExcelModel):  # type: ignore[misc]
         shape, found = known
         cell = make(None)
         key = type(cell), shape
-        if self._plans.get(key) is None:
+        shared = self._plans.get(key)
+        if shared is None:
             cell = _taken_apart(make(formula), context, names)
-            if key not in self._plans:
-                self._plans[key] = plan(cell.func.func, found)
+            self._plans.setdefault(key, plan(cell.func.func, found))
             return cell
-        shared = self._plans[key]
-        references = list(found)
+        nodes = list(found)
         cell.func = CellWrapper(shared, cell._args, dict)
-        label = "".join(piece if isinstance(piece, str) else references[piece] for piece in shared.label)
+        label = "".join(piece if isinstance(piece, str) else nodes[piece] for piece in shared.label)
         cell.func.__name__ = cell.func.function_id = label
         cell.func.dsp = shared.dsp
-        cell.func.inputs = OrderedDict((references[place], found[references[place]]) for place in shared.inputs)
+        cell.func.inputs = OrderedDict((nodes[place], found[nodes[place]]) for place in shared.inputs)
         cell.update_inputs(references=names)
         return cell
 
