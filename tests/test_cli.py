@@ -165,7 +165,7 @@ def test_build_leaves_a_file_that_is_there_until_told(demo: Path, tmp_path: Path
         (("build", "{folder}/none/farm.xlsx"), r"none/farm\.xlsx: there is no folder '.*none'; make it first"),
         (("build", "{folder}", "--replace"), r"a workbook's name must end in \.xlsx here; name it so"),
         (("build", "{folder}/farm.xlsx", "--region", "moon"), r"moon.*no such region.*us_midatl_appal"),
-        (("build", "{folder}/farm.xlsx", "--colour"), r"No such option: --colour"),
+        (("build", "{folder}/farm.xlsx", "--colour"), r"No such option '--colour'"),
         (("build",), r"name the workbook to make"),
         (("templates", "{folder}/t", "--only", "moon"), r"'moon'; allowed: .*nz.*us_midatl_appal_metric"),
         (("build", "{folder}/farm.xlsx", "--trees", "{folder}/none.csv"), r"none\.csv, line 1.*no such file"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from openpyxl import load_workbook
-from typer.testing import CliRunner
 
 from podbook.cli import app
 from podbook.recalc import DEFAULT

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import gc
 
-import typer
+import click
 
 from podbook.cli.building import build, templates
 from podbook.cli.carrying import carry
@@ -14,32 +14,41 @@ from podbook.cli.handbook import trees
 from podbook.cli.looking_ahead import outlook
 from podbook.cli.printing import handout
 from podbook.cli.regions import regions
+from podbook.cli.talk import INTERRUPTED
 from podbook.cli.telling import functions, season
 from podbook.cli.verifying import verify
 
-WIDEST = {"max_content_width": 100}
-IN_BRIEF: dict[Callable[..., None], str] = {
-    build: "Build a workbook, or one for every farm of a list.",
-    verify: "Check workbooks: every cell against its reference function.",
-    explain: "Tell how one cell comes about.",
-    carry: "Take what is filled in to a new workbook.",
-    season: "Tell a workbook's winter month by month.",
-    handout: "Print two pages for the barn wall: winter plan and cautions.",
-    outlook: "Ask what could go differently with a planting.",
-    regions: "List regions and weather stations, or show one.",
-    trees: "List the kinds of pod tree, or tell one.",
-    functions: "List the functions behind the cells, with their sources.",
-    templates: "Build the templates of all regions.",
-}
-"""The commands in their order, each in one line."""
+COMMANDS = (build, verify, explain, carry, season, handout, outlook, regions, trees, functions, templates)
+"""The commands in the order in which they are listed."""
 
-app = typer.Typer(add_completion=True, invoke_without_command=True, rich_markup_mode=None, context_settings=WIDEST,
-                  pretty_exceptions_enable=False, callback=greet)  # fmt: skip
 
-for command, words in IN_BRIEF.items():
-    app.command(short_help=words, context_settings=WIDEST)(command)
+class Commands(click.Group):
+    """The commands in their own order, whose exit codes mean what they say."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return their names in the order in which they are listed."""
+        return list(self.commands)
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the one asked for."""
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            raise SystemExit(INTERRUPTED) from None
+
+
+@click.group(cls=Commands, commands=COMMANDS, invoke_without_command=True, context_settings={"max_content_width": 100})
+@click.pass_context
+def app(context: click.Context) -> None:
+    """Pods as winter feed: build a workbook for a farm, and check what comes back.
+
+    Example: podbook build demo.xlsx
+    """
+    if context.invoked_subcommand is None:
+        greet()
 
 
 def main() -> None:
     """Run the command line."""
+    gc.set_threshold(100_000, 50, 100)  # a command is short, and what it makes stays: looking for waste is in vain
     app()

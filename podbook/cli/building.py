@@ -5,54 +5,54 @@ from __future__ import annotations
 import dataclasses
 import shlex
 from pathlib import Path
-from typing import Annotated
 
-import typer
+import click
 
-from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, known_regions, progress, talk, working
+from podbook.cli.options import PATH, known_regions, one_of
+from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk, working
 from podbook.errors import PodbookError
 from podbook.systems import SYSTEMS
-from podbook.unswept import unswept
 
 
-@unswept()
+@click.command(short_help="Build a workbook, or one for every farm of a list.")
+@click.argument("file", required=False, type=PATH, help="The workbook to make, such as farm.xlsx.")
+@click.option("--trees", type=PATH, metavar="FILE.csv", help="Single trees weighed, as CSV.")
+@click.option("--lab", type=PATH, metavar="FILE.csv", help="Laboratory sheets, as CSV.")
+@click.option("--farm", type=PATH, metavar="FILE.toml", help="The farm's own figures, types of tree and herd, as TOML.")
+@click.option("--log", type=PATH, metavar="FILE.csv", help="What was picked up, fed and paid by month, as CSV.")
+@click.option(
+    "--region",
+    metavar="NAME",
+    shell_complete=one_of(known_regions),
+    help="Region of the defaults, by its name or file; without it the demo farm's.",
+)
+@click.option("--station", metavar="ID", help="Weather station whose temperatures are filled in.")
+@click.option(
+    "--units",
+    metavar="UNITS",
+    shell_complete=one_of(lambda: SYSTEMS),
+    help="us or metric; without it those of the farm's file, or of the region.",
+)
+@click.option(
+    "--farms",
+    type=PATH,
+    metavar="FILE.csv",
+    help="Many workbooks: a list of farms as CSV, a row a workbook; with --out.",
+)
+@click.option("--out", type=PATH, metavar="FOLDER", help="Folder for the workbooks of --farms.")
+@click.option("--replace", is_flag=True, help="Overwrite the file if it is there.")
 def build(
-    file: Annotated[
-        Path | None, typer.Argument(metavar="FILE", help="The workbook to make, such as farm.xlsx.")
-    ] = None,
-    trees: Annotated[Path | None, typer.Option(metavar="FILE.csv", help="Single trees weighed, as CSV.")] = None,
-    lab: Annotated[Path | None, typer.Option(metavar="FILE.csv", help="Laboratory sheets, as CSV.")] = None,
-    farm: Annotated[
-        Path | None, typer.Option(metavar="FILE.toml", help="The farm's own figures, types of tree and herd, as TOML.")
-    ] = None,
-    log: Annotated[
-        Path | None, typer.Option(metavar="FILE.csv", help="What was picked up, fed and paid by month, as CSV.")
-    ] = None,
-    region: Annotated[
-        str | None,
-        typer.Option(
-            metavar="NAME",
-            help="Region of the defaults, by its name or file; without it the demo farm's.",
-            autocompletion=known_regions,
-        ),
-    ] = None,
-    station: Annotated[
-        str | None, typer.Option(metavar="ID", help="Weather station whose temperatures are filled in.")
-    ] = None,
-    units: Annotated[
-        str | None,
-        typer.Option(
-            metavar="UNITS",
-            help="us or metric; without it those of the farm's file, or of the region.",
-            autocompletion=lambda: list(SYSTEMS),
-        ),
-    ] = None,
-    farms: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE.csv", help="Many workbooks: a list of farms as CSV, a row a workbook; with --out."),
-    ] = None,
-    out: Annotated[Path | None, typer.Option(metavar="FOLDER", help="Folder for the workbooks of --farms.")] = None,
-    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
+    file: Path | None,
+    trees: Path | None,
+    lab: Path | None,
+    farm: Path | None,
+    log: Path | None,
+    region: str | None,
+    station: str | None,
+    units: str | None,
+    farms: Path | None,
+    out: Path | None,
+    replace: bool,
 ) -> None:
     """Build a workbook. Without options it holds the invented demo farm.
 
@@ -62,7 +62,7 @@ def build(
     """
     if units is not None and units not in SYSTEMS:
         talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     if farms is not None or out is not None:
         given = {"FILE": file, "--trees": trees, "--lab": lab, "--farm": farm, "--log": log, "--station": station}
         others = [name for name, value in given.items() if value is not None]
@@ -70,7 +70,7 @@ def build(
         return
     if file is None:
         talk("FILE: found nothing; name the workbook to make, such as farm.xlsx, or a list of farms with --farms")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     from podbook import regions
     from podbook.book.writer import write
     from podbook.farm_book import Ordered, book_for
@@ -91,10 +91,10 @@ def build(
             write(book, file, replace=replace)
     except PodbookError as problem:
         complain(problem)
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     except OSError as problem:
         talk(f"{file}: can't be written ({problem.strerror}); name another file")
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     if weather is not None:
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     for words in (*filled.usual, *unusual):
@@ -111,13 +111,13 @@ def _build_many(
 
     if farms is None or out is None:
         talk("--farms, --out: found only one; name the list of farms and the folder for their workbooks")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     if others:
         talk(f"{', '.join(others)}: can't be used with --farms; each farm's own stand in its row of the list")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     if out.exists() and not out.is_dir():
         talk(f"{out}: is not a folder; name the folder in which the workbooks are to stand")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     try:
         orders = clients.ordered(farms, out, region, units, replace=replace)
         out.mkdir(parents=True, exist_ok=True)
@@ -125,10 +125,10 @@ def _build_many(
             built = clients.build(orders, show, replace=replace)
     except PodbookError as problem:
         complain(problem)
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     except OSError as problem:
         talk(f"{out}: can't be written ({problem.strerror}); name another folder")
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     from rich.table import Table
 
     from podbook.review.words import console
@@ -140,33 +140,34 @@ def _build_many(
     talk(f"{out}: {len(built)} built. Next: open them, or check them with: podbook verify {shlex.quote(str(out))}")
 
 
-def templates(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where the templates stand.")] = Path("templates"),
-    check: Annotated[bool, typer.Option("--check", help="Write nothing; fail if one is stale.")] = False,
-    only: Annotated[list[str] | None, typer.Option(metavar="NAME", help="Only this template, such as nz.")] = None,
-) -> None:
+@click.command(short_help="Build the templates of all regions.")
+@click.argument(
+    "folder", default=Path("templates"), type=PATH, help="Where the templates stand; in 'templates' if not said."
+)
+@click.option("--check", is_flag=True, help="Write nothing; fail if one is stale.")
+@click.option("--only", multiple=True, metavar="NAME", help="Only this template, such as nz.")
+def templates(folder: Path, check: bool, only: tuple[str, ...]) -> None:
     """Build the template and its review page for every region.
 
     Example: podbook templates --check
     """
     from podbook.templates import names, stale, write_all
 
-    wanted = only or []
-    if unknown := [name for name in wanted if name not in names()]:
+    if unknown := [name for name in only if name not in names()]:
         talk(f"--only: found '{unknown[0]}'; allowed: {', '.join(names())}")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     if folder.exists() and not folder.is_dir():
         talk(f"{folder}: is not a folder; name the folder in which the templates stand")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     if check:
-        old = stale(folder, wanted)
+        old = stale(folder, only)
         for name in old:
             talk(f"{folder / name}: is stale; run 'podbook templates {shlex.quote(str(folder))}'")
-        raise typer.Exit(DIFFERS if old else AGREES)
+        raise SystemExit(DIFFERS if old else AGREES)
     try:
-        written = write_all(folder, wanted)
+        written = write_all(folder, only)
     except OSError as problem:
         talk(f"{folder}: can't be written ({problem.strerror}); name another folder")
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     for path in written:
         talk(f"{path}: written")

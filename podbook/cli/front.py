@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import typer
-
 JOBS = (
     ("hand a grazier a workbook", "podbook build farm.xlsx --farm farm.toml --trees tally.csv --lab lab.csv"),
     ("check one that came back", "podbook verify farm.xlsx"),
@@ -18,13 +16,8 @@ JOBS = (
 NEXT = "podbook build demo.xlsx"
 
 
-def greet(context: typer.Context) -> None:
-    """Pods as winter feed: build a workbook for a farm, and check what comes back.
-
-    Example: podbook build demo.xlsx
-    """
-    if context.invoked_subcommand is not None:
-        return
+def greet() -> None:
+    """Print what podbook can do, and the next step."""
     print("podbook: a workbook of what pod trees are worth as winter feed, and a check of every cell in it.\n")
     for job, command in JOBS:
         print(f"  {job}\n      {command}")

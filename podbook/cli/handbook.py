@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Any
 
-import typer
+import click
 
+from podbook.cli.options import as_json
 from podbook.cli.talk import USAGE, talk
 
 if TYPE_CHECKING:
     from podbook.pod_trees import Kind
 
 
-def trees(
-    name: Annotated[
-        str, typer.Argument(metavar="NAME", help="One kind, by its name or key; all are listed without.")
-    ] = "",
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
-) -> None:
+@click.command(short_help="List the kinds of pod tree, or tell one.")
+@click.argument("name", default="", help="One kind, by its name or key; all are listed without.")
+@as_json
+def trees(name: str, as_json: bool) -> None:
     """List the kinds of pod tree, or tell one: usual figures, where they come from, and cautions.
 
     Example: podbook trees carob
@@ -29,7 +28,7 @@ def trees(
     kind = pod_trees().find(name) if name else None
     if name and kind is None:
         talk(f"'{name}' is no kind of pod tree; name one of {', '.join(each.key for each in kinds)}")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     if as_json:
         print(json.dumps(_plain(kind) if kind else {"trees": [_plain(each) for each in kinds]}, indent=1))
     elif kind:

@@ -4,46 +4,61 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Annotated
 
-import typer
+import click
 
 from podbook import files
-from podbook.cli.talk import UNCHECKED, USAGE, OwnRegion, know, print_csv, progress, talk
+from podbook.cli.options import PATH, as_json, own_region
+from podbook.cli.talk import UNCHECKED, USAGE, know, print_csv, progress, talk
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
+@click.command(short_help="Ask what could go differently with a planting.")
+@click.argument("file", type=PATH, help="The workbook to look at. It is never changed.")
+@click.option("--draws", type=int, default=10_000, show_default=True, metavar="NUMBER", help="How many draws.")
+@click.option(
+    "--seed",
+    type=int,
+    default=1,
+    show_default=True,
+    metavar="NUMBER",
+    help="Seed of the draws: the same seed, the same answer.",
+)
+@click.option(
+    "--vary",
+    multiple=True,
+    metavar="NAME=LOW,HIGH",
+    help="One more figure that may turn out otherwise, such as own_rate=0.03,0.07.",
+)
+@click.option(
+    "--alike",
+    multiple=True,
+    metavar="TYPE=SHARE",
+    help="A type of tree whose trees vary, and how far they bear alike: 0 each its own, 1 as in a clone.",
+)
+@own_region
+@as_json
+@click.option("--csv", "as_csv", is_flag=True, help="A table as CSV instead of words.")
+@click.option("--every-draw", type=PATH, metavar="FILE.csv", help="Write every draw to a file, too.")
+@click.option(
+    "--into",
+    type=PATH,
+    metavar="FILE.xlsx",
+    help="Write a copy of the workbook with the outlook as a sheet. Pictures and shapes may be lost in it.",
+)
+@click.option("--replace", is_flag=True, help="Overwrite files that are there.")
 def outlook(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook to look at. It is never changed.")],
-    draws: Annotated[int, typer.Option(metavar="NUMBER", help="How many draws.")] = 10_000,
-    seed: Annotated[int, typer.Option(metavar="NUMBER", help="Seed of the draws: the same seed, the same answer.")] = 1,
-    vary: Annotated[
-        list[str] | None,
-        typer.Option(
-            metavar="NAME=LOW,HIGH", help="One more figure that may turn out otherwise, such as own_rate=0.03,0.07."
-        ),
-    ] = None,
-    alike: Annotated[
-        list[str] | None,
-        typer.Option(
-            metavar="TYPE=SHARE",
-            help="A type of tree whose trees vary, and how far they bear alike: 0 each its own, 1 as in a clone.",
-        ),
-    ] = None,
-    region: OwnRegion = None,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
-    as_csv: Annotated[bool, typer.Option("--csv", help="A table as CSV instead of words.")] = False,
-    every_draw: Annotated[
-        Path | None, typer.Option(metavar="FILE.csv", help="Write every draw to a file, too.")
-    ] = None,
-    into: Annotated[
-        Path | None,
-        typer.Option(
-            metavar="FILE.xlsx",
-            help="Write a copy of the workbook with the outlook as a sheet. Pictures and shapes may be lost in it.",
-        ),
-    ] = None,
-    replace: Annotated[bool, typer.Option("--replace", help="Overwrite files that are there.")] = False,
+    file: Path,
+    draws: int,
+    seed: int,
+    vary: tuple[str, ...],
+    alike: tuple[str, ...],
+    region: Path | None,
+    as_json: bool,
+    as_csv: bool,
+    every_draw: Path | None,
+    into: Path | None,
+    replace: bool,
 ) -> None:
     """Look at what could go differently with a planting: one range at a time, and all at once in many draws.
 
@@ -59,14 +74,14 @@ def outlook(
     know(region)
     if as_json and as_csv:
         talk("--json, --csv: found both; choose one")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     writing = file
     try:
         for path, suffix in ((every_draw, ".csv"), (into, ".xlsx")):
             if path is not None:
                 files.refuse(path, suffix, replace=replace)
         with progress(draws, "drawing") as tell:
-            result = looked(file, count=draws, seed=seed, vary=vary or (), alike=alike or (), tell=tell)
+            result = looked(file, count=draws, seed=seed, vary=vary, alike=alike, tell=tell)
         if into is not None:
             writing = into
             missing = snapshot.write(result, into, replace=replace)
@@ -81,13 +96,13 @@ def outlook(
         if as_json:
             print(json.dumps({"file": str(file), "could_not_look": str(problem)}))
         talk(str(problem))
-        raise typer.Exit(UNCHECKED) from None
+        raise SystemExit(UNCHECKED) from None
     except PodbookError as problem:
         talk(str(problem))
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     except OSError as problem:
         talk(f"{writing}: can't be written ({problem.strerror}); name another file")
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     if as_json:
         print(json.dumps(result.plain(), indent=1))
     elif as_csv:

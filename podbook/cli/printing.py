@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
 
-import typer
+import click
 
-from podbook.cli.talk import DIFFERS, UNCHECKED, USAGE, OwnRegion, know, talk, working
+from podbook.cli.options import PATH, own_region
+from podbook.cli.talk import DIFFERS, UNCHECKED, USAGE, know, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 
 
-def handout(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook to print from. It is never changed.")],
-    out: Annotated[Path, typer.Option("-o", "--out", metavar="FILE.pdf", help="The PDF to make.")],
-    region: OwnRegion = None,
-    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the PDF if it is there.")] = False,
-) -> None:
+@click.command(short_help="Print two pages for the barn wall: winter plan and cautions.")
+@click.argument("file", type=PATH, help="The workbook to print from. It is never changed.")
+@click.option("-o", "--out", required=True, type=PATH, metavar="FILE.pdf", help="The PDF to make.")
+@own_region
+@click.option("--replace", is_flag=True, help="Overwrite the PDF if it is there.")
+def handout(file: Path, out: Path, region: Path | None, replace: bool) -> None:
     """Print two pages for the barn wall: the winter month by month, and the cautions that hold on this farm.
 
     It takes LibreOffice, and is made only if nothing is wrong with the workbook.
@@ -33,15 +33,15 @@ def handout(
             wrong = printed(file, out, replace=replace)
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
         talk(str(problem))
-        raise typer.Exit(UNCHECKED) from None
+        raise SystemExit(UNCHECKED) from None
     except PodbookError as problem:
         talk(str(problem))
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     except OSError as problem:
         talk(f"{out}: can't be written ({problem.strerror}); name another file")
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     if wrong:
         talk(f"{file}: not printed, for something is wrong in it, and stock could be hurt by it: {wrong}")
         talk(f"Next: mend it. All that is wrong: podbook verify {file}")
-        raise typer.Exit(DIFFERS)
+        raise SystemExit(DIFFERS)
     talk(f"{out}: written. Next: print it on both sides of a sheet, or on two, for the barn wall")

@@ -5,67 +5,68 @@ from __future__ import annotations
 import json
 import shlex
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
-from podbook.cli.talk import USAGE, complain, known_regions, talk
+from podbook.cli.options import PATH, as_json, known_regions, one_of
+from podbook.cli.talk import USAGE, complain, talk
 from podbook.errors import PodbookError
 
 if TYPE_CHECKING:
     from podbook.regions import Region, Station
 
 
+@click.command(short_help="List regions and weather stations, or show one.")
+@click.argument(
+    "words",
+    nargs=-1,
+    metavar="[NAME]...",
+    shell_complete=one_of(known_regions),
+    help="A region's name or file; with --stations, an id or words of a name.",
+)
+@click.option("--stations", is_flag=True, help="List weather stations of the United States.")
+@click.option(
+    "--start",
+    type=PATH,
+    metavar="FILE.toml",
+    help="Write a region's file to begin with, such as mine.toml.",
+)
+@click.option(
+    "--like",
+    metavar="NAME",
+    shell_complete=one_of(known_regions),
+    help="Region whose figures it begins with; that of the demo farm if not said.",
+)
+@click.option("--replace", is_flag=True, help="Overwrite the file if it is there.")
+@as_json
 def regions(
-    words: Annotated[
-        list[str] | None,
-        typer.Argument(
-            metavar="NAME",
-            help="A region's name or file; with --stations, an id or words of a name.",
-            show_default=False,
-            autocompletion=known_regions,
-        ),
-    ] = None,
-    stations: Annotated[bool, typer.Option("--stations", help="List weather stations of the United States.")] = False,
-    start: Annotated[
-        Path | None, typer.Option(metavar="FILE.toml", help="Write a region's file to begin with, such as mine.toml.")
-    ] = None,
-    like: Annotated[
-        str | None,
-        typer.Option(
-            metavar="NAME",
-            help="Region whose figures it begins with; that of the demo farm if not said.",
-            autocompletion=known_regions,
-        ),
-    ] = None,
-    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the file if it is there.")] = False,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
+    words: tuple[str, ...], stations: bool, start: Path | None, like: str | None, replace: bool, as_json: bool
 ) -> None:
     """List the regions, or show every figure of one; list weather stations; write a region's file of your own.
 
     Example: podbook regions nz
     """
-    named = words or []
     try:
-        _refuse_together(named, stations=stations, start=start, like=like, replace=replace, as_json=as_json)
+        _refuse_together(words, stations=stations, start=start, like=like, replace=replace, as_json=as_json)
         if start is not None:
             _write(start, like, replace=replace)
         elif stations:
-            _stations(" ".join(named), as_json=as_json)
-        elif named:
-            _one(named[0], as_json=as_json)
+            _stations(" ".join(words), as_json=as_json)
+        elif words:
+            _one(words[0], as_json=as_json)
         else:
             _all(as_json=as_json)
     except PodbookError as problem:
         complain(problem)
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
     except OSError as problem:
         talk(f"{start}: can't be written ({problem.strerror}); name another file")
-        raise typer.Exit(USAGE) from None
+        raise SystemExit(USAGE) from None
 
 
 def _refuse_together(
-    named: list[str], *, stations: bool, start: Path | None, like: str | None, replace: bool, as_json: bool
+    named: tuple[str, ...], *, stations: bool, start: Path | None, like: str | None, replace: bool, as_json: bool
 ) -> None:
     if start is not None and (stations or named or as_json):
         other = "--stations" if stations else "--json" if as_json else f"'{named[0]}'"

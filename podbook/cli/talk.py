@@ -7,49 +7,27 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated
-
-import typer
 
 from podbook.errors import BadInput, PodbookError
 from podbook.harmless import for_csv, plain
 
 AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 """Exit codes: all agrees, something differs, wrong usage, could not be checked."""
-
-
-OwnRegion = Annotated[
-    Path | None,
-    typer.Option(
-        "--region", metavar="FILE.toml", help="The region's file, if the workbook was built for one of your own."
-    ),
-]
+INTERRUPTED = 130
+"""Exit code of a command that was interrupted, as shells have it: click's own would say that something differs."""
 
 
 def know(region: Path | None) -> None:
     """Make a user's own region known, or end the command with a complaint."""
+    if region is None:
+        return
     from podbook.regions import know as known
 
     try:
-        if region is not None:
-            known(region)
+        known(region)
     except PodbookError as problem:
         complain(problem)
-        raise typer.Exit(USAGE) from None
-
-
-def known_regions() -> list[str]:
-    """Return the names of the regions, for a shell to complete."""
-    from podbook.regions import known
-
-    return list(known())
-
-
-def known_engines() -> list[str]:
-    """Return the names of the engines, for a shell to complete."""
-    from podbook.recalc import ENGINES
-
-    return list(ENGINES)
+        raise SystemExit(USAGE) from None
 
 
 @contextmanager

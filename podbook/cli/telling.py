@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Annotated
 
-import typer
+import click
 
-from podbook.cli.talk import UNCHECKED, USAGE, OwnRegion, know, talk, working
+from podbook.cli.options import PATH, as_json, own_region
+from podbook.cli.talk import UNCHECKED, USAGE, know, talk, working
 from podbook.errors import PodbookError
 
 
-def season(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="The workbook to tell of. It is never changed.")],
-    region: OwnRegion = None,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
-) -> None:
+@click.command(short_help="Tell a workbook's winter month by month.")
+@click.argument("file", type=PATH, help="The workbook to tell of. It is never changed.")
+@own_region
+@as_json
+def season(file: Path, region: Path | None, as_json: bool) -> None:
     """Tell a workbook's winter month by month: head-days, hay and money saved, when pods run out, what to watch.
 
     Example: podbook season farm.xlsx
@@ -29,7 +29,7 @@ def season(
             told = read(file)
     except PodbookError as problem:
         talk(str(problem))
-        raise typer.Exit(UNCHECKED) from None
+        raise SystemExit(UNCHECKED) from None
     if as_json:
         print(json.dumps({"file": str(file), **told.plain()}, indent=1))
         return
@@ -41,10 +41,10 @@ def season(
         screen.print(sentence)
 
 
-def functions(
-    word: Annotated[str, typer.Argument(metavar="WORD", help="Only those whose name holds this word.")] = "",
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
-) -> None:
+@click.command(short_help="List the functions behind the cells, with their sources.")
+@click.argument("word", default="", help="Only those whose name holds this word.")
+@as_json
+def functions(word: str, as_json: bool) -> None:
     """List the reference functions: arguments, units, ranges and sources.
 
     Example: podbook functions energy
@@ -54,7 +54,7 @@ def functions(
     found = [each for each in catalogue() if word.casefold() in each.name]
     if not found:
         talk(f"no reference function's name holds '{word}'; 'podbook functions' lists them all")
-        raise typer.Exit(USAGE)
+        raise SystemExit(USAGE)
     if as_json:
         print(json.dumps({"functions": [described(each) for each in found]}, indent=1))
         return

@@ -5,19 +5,18 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
-import typer
+import click
 
 from podbook import files
+from podbook.cli.options import PATH, as_json, known_engines, one_of, own_region
 from podbook.cli.talk import (
     AGREES,
     DIFFERS,
     UNCHECKED,
     USAGE,
-    OwnRegion,
     know,
-    known_engines,
     print_csv,
     progress,
     talk,
@@ -31,26 +30,38 @@ if TYPE_CHECKING:
 EXIT = {"agrees": AGREES, "differs": DIFFERS, "unchecked": UNCHECKED}
 
 
+@click.command(short_help="Check workbooks: every cell against its reference function.")
+@click.argument(
+    "paths",
+    nargs=-1,
+    required=True,
+    type=PATH,
+    metavar="FILE...",
+    help="Workbooks to check, or folders of them. None is changed.",
+)
+@click.option(
+    "--engine",
+    default="formualizer",
+    show_default=True,
+    metavar="ENGINE",
+    shell_complete=one_of(known_engines),
+    help="formualizer, formulas or libreoffice.",
+)
+@click.option("--all-engines", is_flag=True, help="Every engine that is installed.")
+@own_region
+@as_json
+@click.option("--csv", "as_csv", is_flag=True, help="A table as CSV, a row a file, instead of words.")
+@click.option("--report", type=PATH, metavar="FILE.html", help="Write a report, too: a page to read and to print.")
+@click.option("--replace", is_flag=True, help="Overwrite the report if it is there.")
 def verify(
-    paths: Annotated[
-        list[Path], typer.Argument(metavar="FILE...", help="Workbooks to check, or folders of them. None is changed.")
-    ],
-    engine: Annotated[
-        str,
-        typer.Option(
-            metavar="ENGINE",
-            help="formualizer, formulas or libreoffice.",
-            autocompletion=known_engines,
-        ),
-    ] = "formualizer",
-    all_engines: Annotated[bool, typer.Option("--all-engines", help="Every engine that is installed.")] = False,
-    region: OwnRegion = None,
-    as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of words.")] = False,
-    as_csv: Annotated[bool, typer.Option("--csv", help="A table as CSV, a row a file, instead of words.")] = False,
-    report: Annotated[
-        Path | None, typer.Option(metavar="FILE.html", help="Write a report, too: a page to read and to print.")
-    ] = None,
-    replace: Annotated[bool, typer.Option("--replace", help="Overwrite the report if it is there.")] = False,
+    paths: tuple[Path, ...],
+    engine: str,
+    all_engines: bool,
+    region: Path | None,
+    as_json: bool,
+    as_csv: bool,
+    report: Path | None,
+    replace: bool,
 ) -> None:
     """Recalculate workbooks and check every cell against its reference function.
 
@@ -89,12 +100,12 @@ def verify(
     for each in found:
         if each.problem is not None:
             talk(str(each.problem))
-    raise typer.Exit(max(EXIT[each.result] for each in found))
+    raise SystemExit(max(EXIT[each.result] for each in found))
 
 
 def _refuse(words: str) -> NoReturn:
     talk(words)
-    raise typer.Exit(USAGE)
+    raise SystemExit(USAGE)
 
 
 def _verified(books: Sequence[Path], engines: Sequence[str], alone: bool) -> list[Outcome]:
@@ -108,7 +119,11 @@ def _verified(books: Sequence[Path], engines: Sequence[str], alone: bool) -> lis
             number += 1
             tell(number)
 
-        return many.outcomes(books, engines, step)
+        return many.outcomes(books, engines, step, _prepare_to_print)
+
+
+def _prepare_to_print() -> None:
+    import podbook.review.words  # noqa: F401  # takes a while, in which there is nothing else to do
 
 
 def _print(found: Sequence[Outcome], alone: bool) -> None:

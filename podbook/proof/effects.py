@@ -7,8 +7,9 @@ from functools import cached_property
 from typing import Any
 
 from podbook.proof.agreement import differs
+from podbook.proof.bindings import WHOLE
 from podbook.proof.evaluate import Columns, Unusable, evaluated
-from podbook.proof.wiring import WHOLE, Where, Wiring
+from podbook.proof.wiring import Where, Wiring
 
 
 class Effects:
@@ -57,7 +58,7 @@ class Effects:
             if node.role == "span":
                 values[each] = get(feeds[0])
                 continue
-            found = evaluated(self.wiring.of(each), get)
+            found = evaluated(self.wiring, each, get)
             should = self.expected[each[0]][each[1]]
             same = isinstance(found, Unusable) and isinstance(should, Unusable)
             if not same and differs(found if not isinstance(found, Unusable) else None, should) is None:

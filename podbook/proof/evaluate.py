@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from functools import partial
+from math import isfinite
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from podbook.book.model import Book
 from podbook.book.node import Content
+from podbook.proof.bindings import Feed, Spot
 from podbook.proof.fields import Fields
-from podbook.proof.wiring import Where, Wire, Wired, Wiring
+from podbook.proof.wiring import Where, Wiring
 
 Column = tuple[Any, ...]
 """What stands in the cells of a node, item by item: a number, a word, None, or something that is neither."""
@@ -38,7 +41,7 @@ def end_to_end(
         return done[where[0]][where[1]]
 
     def alone(where: Where) -> Any:
-        return _evaluated(wiring.of(where), get, stacks)
+        return _evaluated(wiring, where, get, stacks)
 
     with np.errstate(all="ignore"):
         for step in wiring.steps if only is None else wiring.steps_for(only):
@@ -59,58 +62,67 @@ def end_to_end(
     return {key: tuple(done[key]) for key in (book.nodes if only is None else only)}
 
 
-Stacks = dict[tuple[int, bool], Any]
-"""Columns as arrays, by the identity of their cells and whether they are words: many rows may be fed by one column.
+Stacks = dict[tuple[tuple[Spot, ...], bool], NDArray[Any]]
+"""Lists as arrays, by what they hold and whether they are words: many rows may be fed by one column.
 
 In a metric book they are in US customary units: how a cell is turned hangs on the cell alone."""
 
 
-def evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None = None) -> Any:
+def evaluated(wiring: Wiring, where: Where, get: Callable[[Where], Any], stacks: Stacks | None = None) -> Any:
     """Return what a cell's reference function says, fed by ``get``; an Unusable where it can say nothing.
 
     ``stacks`` keeps columns as arrays from one call to the next, where ``get`` says the same each time.
     """
     with np.errstate(all="ignore"):  # what is not finite is settled; no warning reaches the screen
-        return _evaluated(wired, get, stacks)
+        return _evaluated(wiring, where, get, {} if stacks is None else stacks)
 
 
-def _evaluated(wired: Wired, get: Callable[[Where], Any], stacks: Stacks | None) -> Any:
+def _evaluated(wiring: Wiring, where: Where, get: Callable[[Where], Any], stacks: Stacks) -> Any:
+    key, item = where
+    ref, feeds, gate, otherwise = wiring.bindings.of(key)[item]
+    turns = wiring.book.turns
     try:
-        if wired.gate is not None and not _number(get(wired.gate), wired.gate[0]):
-            return wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
-        if wired.feed_turns:
-            get = partial(turned_back, wired, get)
-        arguments = {name: _fed(wire, as_is, name, get, stacks) for name, as_is, wire in wired.arguments}
-        result = _settled(wired.ref.function.function(**arguments))
-        return wired.turn.of(result) if isinstance(result, float) else result
+        if gate is not None and not _number(get(gate.at(item)), gate.key):
+            return ref.otherwise if otherwise is None else get(otherwise.at(item))
+        fed = partial(turned_back, wiring, get) if turns else get
+        arguments: dict[str, Any] = {}
+        for feed in feeds:
+            name, as_is, given, spots, listed, _ = feed
+            if listed:
+                arguments[name] = _list(wiring, feed, item, fed, stacks)
+            elif spots:
+                place, step, fixed = spots[0]
+                found = fed((place, item * step + fixed))
+                arguments[name] = found if as_is or type(found) is float else _number(found, name)
+            else:
+                arguments[name] = given
+        result = _settled(ref.function.function(**arguments))
+        return turns[key].of(result) if key in turns and isinstance(result, float) else result
     except Unusable as problem:
         return problem
     except (ArithmeticError, ValueError, TypeError, IndexError, StopIteration) as problem:
-        return Unusable(f"{wired.ref.function.name} can't be evaluated: {problem}")
+        return Unusable(f"{ref.function.name} can't be evaluated: {problem}")
 
 
-def turned_back(wired: Wired, get: Callable[[Where], Any], where: Where) -> Any:
+def turned_back(wiring: Wiring, get: Callable[[Where], Any], where: Where) -> Any:
     """Return what stands in a cell in US customary units."""
-    found, turn = get(where), wired.feed_turns.get(where)
+    found, turn = get(where), wiring.turn(where)
     if turn is None or isinstance(found, bool) or not isinstance(found, int | float | np.number | np.ndarray):
         return found
     return turn.back(found)
 
 
-def _fed(wire: Wire, as_is: bool, name: str, get: Callable[[Where], Any], stacks: Stacks | None) -> Any:
-    if wire.cell is not None:
-        found = get(wire.cell)
-        return found if as_is else _number(found, name)
-    if wire.cells is None:
-        return wire.given
-    spot = (id(wire.cells), as_is)
-    if stacks is not None and spot in stacks:
-        return stacks[spot]
-    several = [get(each) for each in wire.cells]
-    stack = np.array(several, dtype=object) if as_is else np.array([_number(each, name) for each in several])
-    if stacks is not None:
+def _list(wiring: Wiring, feed: Feed, item: int, get: Callable[[Where], Any], stacks: Stacks) -> NDArray[Any]:
+    known = (feed.spots, feed.as_is)
+    if feed.fixed and known in stacks:
+        return stacks[known]
+    several = [get(each) for each in wiring.listed(feed, item)]
+    stack: NDArray[Any] = (
+        np.array(several, dtype=object) if feed.as_is else np.array([_number(each, feed.name) for each in several])
+    )
+    if feed.fixed:
         stack.flags.writeable = False
-        stacks[spot] = stack
+        stacks[known] = stack
     return stack
 
 
@@ -126,6 +138,8 @@ def _number(found: Any, name: str) -> float:
 
 def _settled(result: Any) -> Content | Unusable:
     """Return a result as a plain number or word."""
+    if type(result) is float and isfinite(result):
+        return result
     if isinstance(result, np.ndarray):
         result = result[()]
     if isinstance(result, str):
@@ -133,4 +147,4 @@ def _settled(result: Any) -> Content | Unusable:
     if result is None or isinstance(result, Unusable):
         return result
     number = float(result)
-    return number if np.isfinite(number) else Unusable("the result is not finite")
+    return number if isfinite(number) else Unusable("the result is not finite")

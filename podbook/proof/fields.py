@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.book.node import Node
-from podbook.proof.wiring import WHOLE, Feed, Field, Where, Wiring
+from podbook.proof.bindings import Bound, Spot
+from podbook.proof.wiring import Where, Wiring
 
 LEAST = 5
 """Items from which one call for all of them is quicker than one for each."""
@@ -29,6 +30,7 @@ class Numbers(NamedTuple):
     """Not a number where there is none."""
     there: NDArray[np.bool_]
     """Where there is one."""
+    all_there: bool
 
 
 class Fields:
@@ -41,68 +43,90 @@ class Fields:
 
     def together(self, node: Node, alone: Alone) -> list[Any] | None:
         """Return the values of a node's cells, or None if its function has to be called for each of them."""
-        field = self.wiring.field(node) if node.count >= LEAST else None
-        if field is None:
+        bound = self.wiring.for_all(node) if node.count >= LEAST else None
+        if bound is None or node.key in self.wiring.one_by_one:
             return None
         items = slice(0 if node.first_ref is None else 1, node.count)
-        good = np.ones(items.stop - items.start, dtype=bool)
-        for feed in field.feeds:
-            good &= self._there(feed, items)
-        off = np.zeros_like(good)
-        if field.gate is not None:
-            off |= self._there(field.gate, items) & (self._fed(field.gate, items) == 0)
-            good &= self._there(field.gate, items) & ~off
-        chosen = np.flatnonzero(good)
-        found = self._called(field, items, chosen) if len(chosen) >= LEAST else None
-        if found is None or not _same(found[-1], alone((node.key, items.start + int(chosen[-1])))):
+        good, shut = self._open(bound, items)
+        places: Sequence[int] = range(items.start, items.stop)
+        if not np.all(good):
+            good, shut = (np.broadcast_to(each, len(places)) for each in (good, shut))
+            places = (items.start + np.flatnonzero(good)).tolist()
+        found = self._called(node, bound, items, good, len(places)) if len(places) >= LEAST else None
+        if found is None:
             return None
-        values: list[Any] = [field.otherwise] * node.count
-        for place, value in zip(chosen.tolist(), found, strict=True):
-            values[items.start + place] = value
-        for item in (*range(items.start), *(np.flatnonzero(~(good | off)) + items.start).tolist()):
+        if not _same(found[-1], alone((node.key, places[-1]))):
+            self.wiring.one_by_one.add(node.key)
+            return None
+        values: list[Any] = [bound.ref.otherwise] * node.count
+        for item, value in zip(places, found, strict=True):
+            values[item] = value
+        rest = () if len(places) == items.stop - items.start else np.flatnonzero(~(good | shut)) + items.start
+        for item in (*range(items.start), *map(int, rest)):
             values[item] = alone((node.key, item))
         return values
 
-    def _called(self, field: Field, items: slice, chosen: NDArray[np.intp]) -> list[Any] | None:
-        """Return what the function says of the items chosen, if it says something of each."""
-        arguments: dict[str, Any] = dict(field.given)
-        for feed in field.feeds:
-            fed = self._fed(feed, items)
-            arguments[feed.name] = fed[chosen] if feed.item is None else fed
+    def _open(self, bound: Bound, items: slice) -> tuple[Any, Any]:
+        """Return whether all that feeds an item is there with an open gate, and whether its gate is shut: for each
+        item, or once for all."""
+        good: Any = True
+        for feed in bound.feeds:
+            if feed.spots:
+                good = good & self._there(feed.spots[0], items)
+        if bound.gate is None:
+            return good, False
+        there, shut = self._there(bound.gate, items), np.equal(self._fed(bound.gate, items), 0)
+        return good & there & ~shut, there & shut
+
+    def _called(self, node: Node, bound: Bound, items: slice, good: Any, count: int) -> list[Any] | None:
+        """Return what the function says of the items that are good, if it says something of each."""
+        arguments: dict[str, Any] = {}
+        for feed in bound.feeds:
+            fed = self._fed(feed.spots[0], items) if feed.spots else feed.given
+            some = count < items.stop - items.start and feed.spots and feed.spots[0].step
+            arguments[feed.name] = fed[good] if some else fed
         try:
-            result = np.asarray(field.function(**arguments))
+            result = np.asarray(bound.ref.function.function(**arguments))
         except (ArithmeticError, ValueError, TypeError, IndexError):
-            return None
-        if result.shape != chosen.shape or result.dtype.kind not in "fU":
+            result = np.empty(0)
+        if result.shape != (count,) or result.dtype.kind not in "fU":
+            self.wiring.one_by_one.add(node.key)
             return None
         if result.dtype.kind == "f":
             if not np.isfinite(result).all():
                 return None
-            result = field.turn.of(result)
+            turn = self.wiring.turn((node.key, 0))
+            result = result if turn is None else turn.of(result)
         found: list[Any] = result.tolist()
         return found
 
-    def _fed(self, feed: Feed, items: slice) -> Any:
+    def _fed(self, spot: Spot, items: slice) -> Any:
         """Return what feeds some items: a number for each, the one number or the column for all."""
-        column = self._numbers_of(feed.key).column
-        if feed.item is None:
-            return column[items.start - feed.before : items.stop - feed.before]
-        return column if feed.item == WHOLE else float(column[feed.item])
+        column = self._numbers_of(spot.key).column
+        if spot.step:
+            return column[items.start + spot.fixed : items.stop + spot.fixed]
+        return column if spot.whole else float(column[spot.fixed])
 
-    def _there(self, feed: Feed, items: slice) -> Any:
+    def _there(self, spot: Spot, items: slice) -> Any:
         """Return whether there are numbers that feed some items, for each or for all."""
-        there = self._numbers_of(feed.key).there
-        if feed.item is None:
-            return there[items.start - feed.before : items.stop - feed.before]
-        return bool(there.all()) if feed.item == WHOLE else bool(there[feed.item])
+        numbers = self._numbers_of(spot.key)
+        if numbers.all_there:
+            return True
+        if spot.step:
+            return numbers.there[items.start + spot.fixed : items.stop + spot.fixed]
+        return False if spot.whole else bool(numbers.there[spot.fixed])
 
     def _numbers_of(self, key: str) -> Numbers:
         if key not in self._numbers:
             done = self.done[key]
-            there = np.array([type(each) is float or _is_number(each) for each in done], dtype=bool)
-            column = np.array([each if fits else np.nan for each, fits in zip(done, there, strict=True)], dtype=float)
+            there = [type(each) is float or _is_number(each) for each in done]
+            every = all(there)
+            column = np.array(
+                done if every else [each if fits else np.nan for each, fits in zip(done, there, strict=True)],
+                dtype=float,
+            )
             column.flags.writeable = False
-            self._numbers[key] = Numbers(self.wiring.turned_back(key, column), there)
+            self._numbers[key] = Numbers(self.wiring.turned_back(key, column), np.array(there, dtype=bool), every)
         return self._numbers[key]
 
 

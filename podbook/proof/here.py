@@ -177,7 +177,7 @@ class Here:
             return Wrong(what, told(stands), should, edited=True)
         if stands == should and not lost and self.agreement(where) is not None:
             return None
-        local = evaluated(self.wiring.of(where), self.get, self._stacks)
+        local = evaluated(self.wiring, where, self.get, self._stacks)
         if lost:
             words = f"{stands} ({told(value)})"
             return Wrong("the formula names a cell that is gone", words, should, edited=False)

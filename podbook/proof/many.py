@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from podbook.errors import EngineFailed
 from podbook.proof.evaluate import Unusable, evaluated, turned_back
-from podbook.proof.wiring import Where, Wired, Wiring
+from podbook.proof.wiring import Where, Wiring
 
 Values = Mapping[Where, Any]
 """What stands in every cell: a number or word, or an array with one for each draw."""
@@ -55,7 +55,7 @@ def evaluate(wiring: Wiring, base: Values, changed: Values, cells: Iterable[Wher
     for where in cells:
         node = wiring.book.nodes[where[0]]
         found[where] = (
-            get((node.members[where[1]], 0)) if node.role == "span" else _cell(wiring.of(where), get, probes, count)
+            get((node.members[where[1]], 0)) if node.role == "span" else _cell(wiring, where, get, probes, count)
         )
         if isinstance(found[where], Unusable):
             raise EngineFailed(f"{where[0]}: {found[where]}")
@@ -67,23 +67,23 @@ def _of(wiring: Wiring, base: Values, where: Where) -> Any:
     return base[(node.members[where[1]], 0)] if node.role == "span" else base[where]
 
 
-def _cell(wired: Wired, get: Any, probes: tuple[int, ...], count: int) -> Any:
-    if not any(isinstance(get(where), np.ndarray) for where in wired.feeds()):
-        return evaluated(wired, get)
-    together = _together(wired, get, count)
-    if together is not None and all(_same(together[draw], _alone(wired, get, draw)) for draw in probes):
+def _cell(wiring: Wiring, where: Where, get: Any, probes: tuple[int, ...], count: int) -> Any:
+    if not any(isinstance(get(each), np.ndarray) for each in wiring.feeds(where)):
+        return evaluated(wiring, where, get)
+    together = _together(wiring, where, get, count)
+    if together is not None and all(_same(together[draw], _alone(wiring, where, get, draw)) for draw in probes):
         return together
-    each = [_alone(wired, get, draw) for draw in range(count)]
+    each = [_alone(wiring, where, get, draw) for draw in range(count)]
     amiss = next((one for one in each if isinstance(one, Unusable)), None)
     return amiss if amiss is not None else np.array(each)
 
 
-def _alone(wired: Wired, get: Any, draw: int) -> Any:
+def _alone(wiring: Wiring, where: Where, get: Any, draw: int) -> Any:
     def of_draw(where: Where) -> Any:
         found = get(where)
         return _plain(found[draw]) if isinstance(found, np.ndarray) else found
 
-    return evaluated(wired, of_draw)
+    return evaluated(wiring, where, of_draw)
 
 
 def _plain(found: Any) -> Any:
@@ -96,11 +96,12 @@ def _same(together: Any, alone: Any) -> bool:
     return bool(abs(together - alone) <= EXACT * max(1.0, abs(alone)))
 
 
-def _together(wired: Wired, get: Any, count: int) -> NDArray[np.float64] | None:
+def _together(wiring: Wiring, where: Where, get: Any, count: int) -> NDArray[np.float64] | None:
     """Return what the reference function makes of all draws at once; None where it can't."""
+    wired, turn = wiring.of(where), wiring.turn(where)
     if any(as_is for _, as_is, _ in wired.arguments):
         return None
-    feed = partial(turned_back, wired, get) if wired.feed_turns else get
+    feed = partial(turned_back, wiring, get)
     arguments: dict[str, Any] = {}
     for name, _, wire in wired.arguments:
         if wire.cell is not None:
@@ -117,7 +118,8 @@ def _together(wired: Wired, get: Any, count: int) -> NDArray[np.float64] | None:
             arguments[name] = wire.given
     try:
         with np.errstate(all="ignore"):
-            result = wired.turn.of(np.asarray(wired.ref.function.function(**arguments), dtype=float))
+            result = np.asarray(wired.ref.function.function(**arguments), dtype=float)
+            result = result if turn is None else turn.of(result)
             if wired.gate is not None:
                 other: Any = wired.ref.otherwise if wired.otherwise is None else get(wired.otherwise)
                 result = np.where(np.asarray(get(wired.gate)) != 0, result, other)

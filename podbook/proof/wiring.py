@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -12,17 +12,11 @@ from numpy.typing import NDArray
 
 from podbook.book.formula import Where as Where
 from podbook.book.model import Book
-from podbook.book.node import Binding, Content, Node, Ref
+from podbook.book.node import Node, Ref
 from podbook.errors import BookFault
+from podbook.proof.bindings import WHOLE, Bindings, Bound, Feed
 from podbook.proof.rings import rings
 from podbook.systems import Turn
-
-PREVIOUS = "prev"
-NUMBERED = "{#}"
-NO_TURN = Turn()
-NO_TURNS: Mapping[Where, Turn] = {}
-WHOLE = -1
-"""In place of an item: the whole column."""
 
 
 class Wire(NamedTuple):
@@ -41,10 +35,6 @@ class Wired(NamedTuple):
     """Name of the parameter, whether it takes what stands there as it is (a word), and its wire."""
     gate: Where | None
     otherwise: Where | None
-    turn: Turn = NO_TURN
-    """How its value is turned from US customary units, in which reference functions work."""
-    feed_turns: Mapping[Where, Turn] = NO_TURNS
-    """The same of the cells that feed it, where they are turned."""
 
     def feeds(self) -> Iterator[Where]:
         """Yield every cell that feeds it."""
@@ -55,29 +45,6 @@ class Wired(NamedTuple):
             if wire.cell is not None:
                 yield wire.cell
             yield from wire.cells or ()
-
-
-class Feed(NamedTuple):
-    """What a parameter of a whole field is fed by: numbers of another field, item by item, or the same for all."""
-
-    name: str
-    key: str
-    before: int = 0
-    """How many items before its own."""
-    item: int | None = None
-    """The one cell for all items; WHOLE for the whole column."""
-
-
-class Field(NamedTuple):
-    """How a field's reference function is fed for all its items at once, but for a first one with its own function."""
-
-    function: Callable[..., Any]
-    given: tuple[tuple[str, Any], ...]
-    """Name and value of the parameters that are fed outright."""
-    feeds: tuple[Feed, ...]
-    gate: Feed | None
-    otherwise: Content
-    turn: Turn
 
 
 class Step(NamedTuple):
@@ -93,25 +60,29 @@ class Wiring:
 
     def __init__(self, book: Book) -> None:
         self.book = book
+        self.bindings = Bindings(book)
         self._known: dict[Where, Wired] = {}
         self._columns: dict[str, tuple[Where, ...]] = {}
-        self._spots: dict[tuple[str, str], tuple[str, int, int]] = {}
-        self._fields: dict[str, Field | None] = {}
+        self._for_all: dict[str, Bound | None] = {}
+        self.one_by_one: set[str] = set()
+        """Nodes whose functions were seen not to take whole fields."""
 
     def of(self, where: Where) -> Wired:
         """Return how a cell's reference function is fed."""
         if where not in self._known:
-            try:
-                self._known[where] = self._wired(self.book.nodes[where[0]], where[1])
-            except BookFault as fault:
-                raise BookFault(f"'{where[0]}': {fault}") from None
+            self._known[where] = self._wired(*where)
         return self._known[where]
 
-    def field(self, node: Node) -> Field | None:
-        """Return how a field's function is fed for all items at once; None where words or items' own cells feed it."""
-        if node.key not in self._fields:
-            self._fields[node.key] = self._field(node)
-        return self._fields[node.key]
+    def for_all(self, node: Node) -> Bound | None:
+        """Return what feeds all items of a field but a first one with its own function; None where words do, or lists.
+
+        A whole column is the one list that may feed them.
+        """
+        if node.key not in self._for_all:
+            *_, before, last = self.bindings.of(node.key)
+            plain = before is last and last.otherwise is None and all(map(_is_column, last.feeds))
+            self._for_all[node.key] = last if plain else None
+        return self._for_all[node.key]
 
     def feeds(self, where: Where) -> tuple[Where, ...]:
         """Return the cells that a cell's value is worked from: its reference's feed, or a span's members."""
@@ -144,7 +115,7 @@ class Wiring:
         node = self.book.nodes[where[0]]
         size = 1.0 if node.scale else 0.0
         for sign, word in re.findall(r"([*/]?)([^*/]+)", node.scale):
-            found = get(self._cell(node.table, word, where[1]))
+            found = get(self.bindings.spot(node.table, word).at(where[1]))
             if not isinstance(found, float) or found == 0:
                 return 0.0
             size = size / found if sign == "/" else size * found
@@ -184,23 +155,8 @@ class Wiring:
             return tuple(dict.fromkeys(node.members))
         if node.role != "worked":
             return ()
-        keys: dict[str, None] = {}
-        for ref in filter(None, (node.ref, node.first_ref)):
-            for word in self._words(node.table, ref):
-                numbers = range(1, node.count + 1) if NUMBERED in word else (1,)
-                for each in numbers:
-                    keys[self._spot(node.table, word.removesuffix("*").replace(NUMBERED, str(each)))[0]] = None
-        return tuple(keys)
-
-    def _words(self, table: str, ref: Ref) -> Iterator[str]:
-        """Yield the words of a reference that stand for cells."""
-        yield from filter(None, (ref.when, ref.otherwise_from))
-        for name, as_is in ref.function.feeds:
-            binding = ref.bindings.get(name, name)
-            if isinstance(binding, tuple):
-                yield from binding
-            elif isinstance(binding, str) and not (as_is and not self._is_key(table, binding)):
-                yield binding
+        different = {id(bound): bound for bound in self.bindings.of(node.key)}
+        return tuple(dict.fromkeys(spot.key for bound in different.values() for spot in bound.spots()))
 
     def _in_turn(self, keys: tuple[str, ...]) -> Iterator[Where]:
         """Yield the cells of nodes that feed each other, each after those of them that feed it."""
@@ -223,81 +179,40 @@ class Wiring:
                     done[where] = False
                     stack.extend(waiting)
 
-    def _wired(self, node: Node, item: int) -> Wired:
-        ref, table = node.ref_of(item), node.table
-        if ref is None:
-            raise BookFault("has a formula but no reference function")
-        arguments = tuple(
-            (name, as_is, self._wire(table, item, ref.bindings.get(name, name), as_is))
-            for name, as_is in ref.function.feeds
+    def _wired(self, key: str, item: int) -> Wired:
+        bound = self.bindings.of(key)[item]
+        return Wired(
+            bound.ref,
+            tuple((feed.name, feed.as_is, self._wire(feed, item)) for feed in bound.feeds),
+            None if bound.gate is None else bound.gate.at(item),
+            None if bound.otherwise is None else bound.otherwise.at(item),
         )
-        gate = None if ref.when is None else self._cell(table, ref.when, item)
-        otherwise = None if ref.otherwise_from is None else self._cell(table, ref.otherwise_from, item)
-        wired = Wired(ref, arguments, gate, otherwise)
-        if not self.book.turns:
-            return wired
-        feeds = {where: self.book.turns.get(self._own(where)) for where in wired.feeds()}
-        turns = {where: turn for where, turn in feeds.items() if turn is not None}
-        return wired._replace(turn=self.book.turns.get(node.key, NO_TURN), feed_turns=turns)
 
-    def _field(self, node: Node) -> Field | None:
-        ref = node.ref
-        if ref is None or ref.otherwise_from or any(NUMBERED in word for word in self._words(node.table, ref)):
-            return None
-        given, feeds = [], []
-        for name, as_is in ref.function.feeds:
-            binding = ref.bindings.get(name, name)
-            if isinstance(binding, tuple):
-                if len(binding) > 1 or not binding[0].endswith("*"):
-                    return None
-                binding = binding[0]
-            if not isinstance(binding, str) or (as_is and not self._is_key(node.table, binding)):
-                given.append((name, binding))
-            elif as_is:
-                return None
-            else:
-                feeds.append(self._feed(node.table, name, binding))
-        gate = None if ref.when is None else self._feed(node.table, "", ref.when)
-        turn = self.book.turns.get(node.key, NO_TURN)
-        return Field(ref.function.function, tuple(given), tuple(feeds), gate, ref.otherwise, turn)
+    def _wire(self, feed: Feed, item: int) -> Wire:
+        if feed.listed:
+            return Wire(cells=self.listed(feed, item))
+        return Wire(cell=feed.spots[0].at(item)) if feed.spots else Wire(feed.given)
 
-    def _feed(self, table: str, name: str, binding: str) -> Feed:
-        key, step, fixed = self._spot(table, binding.removesuffix("*"))
-        if binding.endswith("*"):
-            return Feed(name, key, item=WHOLE)
-        return Feed(name, key, before=-fixed) if step else Feed(name, key, item=fixed)
+    def listed(self, feed: Feed, item: int) -> tuple[Where, ...]:
+        """Return the cells of a list that feeds an item: of a single column the same tuple each time."""
+        several = [self._column(spot.key) if spot.whole else (spot.at(item),) for spot in feed.spots]
+        return several[0] if len(several) == 1 else tuple(cell for each in several for cell in each)
+
+    def turn(self, where: Where) -> Turn | None:
+        """Return how a cell's value is turned from US customary units, in which reference functions work."""
+        node = self.book.nodes[where[0]]
+        return self.book.turns.get(node.members[where[1]] if node.role == "span" else node.key)
 
     def turned_back(self, key: str, column: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return a column of a node's numbers in US customary units."""
-        turns, node = self.book.turns, self.book.nodes[key]
-        if not turns:
+        if not self.book.turns:
             return column
-        if node.role != "span":
-            turn = turns.get(key)
+        if self.book.nodes[key].role != "span":
+            turn = self.turn((key, 0))
             return column if turn is None else turn.back(column)
-        back = [turns.get(each, NO_TURN).back(one) for each, one in zip(node.members, column, strict=True)]
+        turns = (self.turn((key, item)) for item in range(len(column)))
+        back = [one if turn is None else turn.back(one) for turn, one in zip(turns, column, strict=True)]
         return np.array(back, dtype=float)
-
-    def _own(self, where: Where) -> str:
-        """Return the key of the node whose cell it is: of a span, the member's."""
-        node = self.book.nodes[where[0]]
-        return node.members[where[1]] if node.role == "span" else node.key
-
-    def _wire(self, table: str, item: int, binding: Binding, as_is: bool) -> Wire:
-        if isinstance(binding, tuple):
-            several = [self._cells(table, each, item) for each in binding]
-            return Wire(cells=several[0] if len(several) == 1 else tuple(cell for each in several for cell in each))
-        if not isinstance(binding, str) or (as_is and not self._is_key(table, binding)):
-            return Wire(binding)
-        if binding.endswith("*"):
-            return Wire(cells=self._cells(table, binding, item))
-        return Wire(cell=self._cell(table, binding, item))
-
-    def _cells(self, table: str, binding: str, item: int) -> tuple[Where, ...]:
-        """Return the cells that a binding stands for: one, or a whole column."""
-        if not binding.endswith("*"):
-            return (self._cell(table, binding, item),)
-        return self._column(self._spot(table, binding[:-1].replace(NUMBERED, str(item + 1)))[0])
 
     def _column(self, key: str) -> tuple[Where, ...]:
         """Return the cells of a column: the same tuple each time, since every row of a long table may name it."""
@@ -305,36 +220,9 @@ class Wiring:
             self._columns[key] = tuple((key, each) for each in range(self.book.nodes[key].count))
         return self._columns[key]
 
-    def _is_key(self, table: str, binding: str) -> bool:
-        bare = binding.rstrip("*").partition("@")[0].replace(NUMBERED, "1")
-        return bare in self.book.nodes or f"{table}.{bare}" in self.book.nodes
 
-    def _cell(self, table: str, binding: str, item: int) -> Where:
-        key, step, fixed = self._spot(table, binding.replace(NUMBERED, str(item + 1)))
-        return key, item * step + fixed
-
-    def _spot(self, table: str, binding: str) -> tuple[str, int, int]:
-        """Return the key that a binding stands for, and what to multiply an item by and to add to find its own."""
-        known = self._spots.get((table, binding))
-        if known is None:
-            word, _, which = binding.partition("@")
-            key = self._key(table, word)
-            if which == PREVIOUS:
-                step, fixed = 1, -1
-            elif which:
-                step, fixed = 0, int(which) - 1
-            else:
-                step, fixed = 0 if self.book.nodes[key].size is None else 1, 0
-            known = self._spots[(table, binding)] = key, step, fixed
-        return known
-
-    def _key(self, table: str, word: str) -> str:
-        """Return the key that a word of a binding stands for, inside the node's table first."""
-        own = f"{table}.{word}"
-        if table and own in self.book.nodes:
-            if word in self.book.nodes:
-                raise BookFault(f"a field of the table '{table}' is fed by '{word}': a field of it, and a cell too")
-            return own
-        if word in self.book.nodes:
-            return word
-        raise BookFault(f"a reference{f' of the table {table}' if table else ''} is fed by '{word}': not in the book")
+def _is_column(feed: Feed) -> bool:
+    """Return whether a parameter is given outright, or fed by numbers: a cell an item, or a column for all."""
+    if not feed.spots:
+        return True
+    return not feed.as_is and (not feed.listed or (len(feed.spots) == 1 and feed.spots[0].whole))

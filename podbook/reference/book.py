@@ -1,7 +1,5 @@
 """Bookkeeping cells: sums, products, and entries that are used only when they can be."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from math import isfinite
 from typing import Annotated, Any

@@ -3,8 +3,6 @@
 Money is in dollars of the year of planting; worths are present values.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

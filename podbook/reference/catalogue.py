@@ -1,7 +1,5 @@
 """The list of all reference functions."""
 
-from __future__ import annotations
-
 import inspect
 from importlib import import_module
 from pkgutil import iter_modules

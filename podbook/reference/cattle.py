@@ -1,7 +1,5 @@
 """Energy and protein that cattle need in a day, from shrunk body weight."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

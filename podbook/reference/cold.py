@@ -1,7 +1,5 @@
 """What cold adds to maintenance: degrees below the lower critical temperature."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

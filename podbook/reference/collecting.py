@@ -3,8 +3,6 @@
 A ton is a short ton of pods as picked. Pods that collecting misses still lie there for the stock.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

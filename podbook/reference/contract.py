@@ -50,7 +50,7 @@ class Reference:
         return inspect.get_annotations(self.function, eval_str=True)
 
     def _measured(self, name: str) -> In:
-        for note in getattr(self._hints[name], "__metadata__", ()):
+        for note in getattr(self._hints.get(name), "__metadata__", ()):
             if isinstance(note, In):
                 return note
         raise TypeError(f"{self.name}: '{name}' is not annotated with its unit")
@@ -58,9 +58,10 @@ class Reference:
     @cached_property
     def parameters(self) -> tuple[Parameter, ...]:
         """The parameters in their order."""
+        defaults = self.function.__kwdefaults__ or {}
         return tuple(
-            Parameter(name, self._measured(name), None if found.default is inspect.Parameter.empty else found.default)
-            for name, found in inspect.signature(self.function).parameters.items()
+            Parameter(name, self._measured(name), defaults.get(name))
+            for name in self.function.__code__.co_varnames[: self.function.__code__.co_kwonlyargcount]
         )
 
     @cached_property
@@ -93,9 +94,11 @@ class Reference:
 
 
 def reference(source: str, place: str) -> Callable[[Callable[..., Any]], Reference]:
-    """Mark a function as a reference function with the source of its equation."""
+    """Mark a function, all of whose parameters are keyword-only, as a reference function with its equation's source."""
 
     def mark(function: Callable[..., Any]) -> Reference:
+        if function.__code__.co_argcount:
+            raise TypeError(f"{function.__name__}: a reference function takes keyword-only parameters")
         return Reference(function, source, place)
 
     return mark

@@ -1,7 +1,5 @@
 """Energy of a feed, from total digestible nutrients to net energy. All on a dry-matter basis."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Prices of feeds on one footing: per dry matter, per unit of energy or protein, per ton."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

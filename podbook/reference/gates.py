@@ -3,8 +3,6 @@
 Entries come as they stand in a workbook: a number, a word, or nothing (None).
 """
 
-from __future__ import annotations
-
 from math import isfinite
 from typing import Annotated, Any
 

@@ -1,7 +1,5 @@
 """Daily requirements of goats, after NRC 1981."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

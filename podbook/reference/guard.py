@@ -1,7 +1,5 @@
 """Division that says what it returns where there is nothing to divide by, and sums over a list."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from podbook.reference.contract import Value

@@ -1,7 +1,5 @@
 """Dry matter that an animal can eat in a day."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

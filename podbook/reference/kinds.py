@@ -1,7 +1,5 @@
 """Kinds of tree: is a kind known, does its crop keep, and which cautions go with it?"""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

@@ -3,8 +3,6 @@
 A month counts for a quantity where its figure is filled in; the plan is compared over those months alone.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Any
 
 import numpy as np

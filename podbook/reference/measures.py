@@ -1,7 +1,5 @@
 """Weights in other units, from exact factors."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from podbook.reference.contract import Value, reference

@@ -1,7 +1,5 @@
 """Metabolic weight: body weight to the power that heat production follows."""
 
-from __future__ import annotations
-
 import numpy as np
 from numpy.typing import NDArray
 

@@ -1,7 +1,5 @@
 """Picks: which of several values is meant, and where a value stands among others."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

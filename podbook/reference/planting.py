@@ -3,8 +3,6 @@
 Money is in dollars of the year of planting. Year 0 is the planting; what falls in a year is counted at its end.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

@@ -3,8 +3,6 @@
 Lab values and TDN are percent of dry matter unless a function says otherwise.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Any
 
 import numpy as np

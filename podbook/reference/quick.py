@@ -1,7 +1,5 @@
 """Small sums of every week: bales, dry and as fed, hay for a herd, grazing days, cold, losses, spacing of trees."""
 
-from __future__ import annotations
-
 from math import pi
 from typing import Annotated
 

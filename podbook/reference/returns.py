@@ -5,8 +5,6 @@ holds year 0, that stands first. Lists run along the first axis, so that many dr
 A year without a flow holds 0: it must never be left out, or all later years come too early.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

@@ -3,8 +3,6 @@
 A group is ``head`` animals of one kind. Feed is pounds of dry matter, energy is metabolizable.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

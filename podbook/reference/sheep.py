@@ -1,7 +1,5 @@
 """Daily requirements of ewes: rows of NRC 1985, Table 1, between them in a straight line by weight."""
 
-from __future__ import annotations
-
 from typing import Annotated, NamedTuple
 
 import numpy as np

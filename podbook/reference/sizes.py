@@ -4,8 +4,6 @@ Feed is pounds of dry matter, energy is metabolizable. Between two sizes a resul
 run along the first axis, so that many draws can stand side by side along the last one.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

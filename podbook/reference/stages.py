@@ -1,7 +1,5 @@
 """How far along a month finds the season and the animals: days fed, days pregnant, weeks in milk."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

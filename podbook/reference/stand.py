@@ -1,7 +1,5 @@
 """The stand: trees on an acre, the crop they bear by age, and the grass under them. Pods as dry matter."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import numpy as np

@@ -3,8 +3,6 @@
 The functions by kind and by tree take whole columns of the tally and one key.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Any
 
 import numpy as np
@@ -29,7 +27,8 @@ def _spelled(each: object) -> object:
 
 def _of_kind(column: Any, key: Any) -> NDArray[np.bool_]:
     """Return which rows hold the key; upper and lower case are alike."""
-    return np.array([_spelled(each) == _spelled(key) for each in np.atleast_1d(np.asarray(column, dtype=object))])
+    spelled = _spelled(key)
+    return np.array([_spelled(each) == spelled for each in np.atleast_1d(np.asarray(column, dtype=object))])
 
 
 def _rows(column: Any, key: Any, counted: Value) -> NDArray[np.bool_]:

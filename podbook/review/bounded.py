@@ -12,6 +12,8 @@ import signal
 import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from multiprocessing.connection import Connection, wait
@@ -52,10 +54,17 @@ class Answer:
     """Why there is no result."""
 
 
-def answers(paths: Sequence[Path], job: Job, children: int, engine_seconds: float = 0) -> Iterator[Answer]:
+def answers(
+    paths: Sequence[Path],
+    job: Job,
+    children: int,
+    engine_seconds: float = 0,
+    meanwhile: Callable[[], object] | None = None,
+) -> Iterator[Answer]:
     """Yield the answer for each file, in the order in which they come.
 
-    ``engine_seconds`` is how long engines may take that run in processes of their own, which have their own bounds.
+    ``engine_seconds`` is how long engines may take that run in processes of their own, which have their own bounds;
+    ``meanwhile`` is called once, when the first children are at work.
     """
     waiting = list(reversed(paths))
     crew: list[_Child] = []
@@ -64,6 +73,9 @@ def answers(paths: Sequence[Path], job: Job, children: int, engine_seconds: floa
             while waiting and len(crew) < min(children, len(paths)):
                 crew.append(_Child(job, engine_seconds))
                 crew[-1].give(waiting.pop())
+            if meanwhile is not None:
+                meanwhile()
+                meanwhile = None
             soonest = min(each.deadline for each in crew) - time.monotonic()
             wait([each.line for each in crew], timeout=max(0.0, soonest))
             for child in tuple(crew):
@@ -91,6 +103,34 @@ def one(path: Path, job: Job) -> Any:
     return answer.result
 
 
+@contextmanager
+def ahead(path: Path, steps: Callable[[Path], Iterator[Any]]) -> Iterator[Connection]:
+    """Let a child take steps with one file; give the line on which it delivers what each of them yields.
+
+    The child ends with the block, wherever it is. The line may be handed to another child.
+    """
+    context = _context()
+    line, theirs = context.Pipe(duplex=False)
+    process: BaseProcess = context.Process(target=_deliver, args=(theirs, steps, path))
+    process.start()
+    theirs.close()
+    try:
+        yield line
+    finally:
+        _end(line, process)
+
+
+def delivered(line: Connection) -> Any:
+    """Return what a child delivers next; None if it died. Raises the problem that it met."""
+    try:
+        result, problem = line.recv()
+    except (EOFError, OSError):
+        return None
+    if problem is not None:
+        raise _problem(problem)
+    return result
+
+
 def values(path: Path, wanted: Wanted) -> dict[Address, Cell]:
     """Return the values of cells as the everyday engine works them out.
 
@@ -103,9 +143,7 @@ class _Child:
     """A child process, and the file it works on."""
 
     def __init__(self, job: Job, engine_seconds: float) -> None:
-        context: Any = multiprocessing.get_context(
-            "fork" if "fork" in multiprocessing.get_all_start_methods() else None
-        )
+        context = _context()
         self.line, theirs = context.Pipe()
         room = BYTES + (ENGINE_BYTES if engine_seconds else 0)
         self.process: BaseProcess = context.Process(target=_serve, args=(theirs, job, room))
@@ -132,7 +170,7 @@ class _Child:
                     f"took more than {self.seconds:.0f} s" if late else "could not be worked on to its end"
                 )
             self.spent = self.files >= FILES_A_CHILD
-            return Answer(self.path, result, problem and _PROBLEMS.get(problem[0], EngineFailed)(problem[1]))
+            return Answer(self.path, result, problem and _problem(problem))
         if time.monotonic() >= self.deadline:
             return self._gone(f"was stopped after {WAITING * self.seconds:.0f} s")
         return None
@@ -144,12 +182,24 @@ class _Child:
         )
 
     def dismiss(self) -> None:
-        self.line.close()
-        self.process.terminate()
-        self.process.join(1)
-        if self.process.is_alive():
-            self.process.kill()
-            self.process.join()
+        _end(self.line, self.process)
+
+
+def _context() -> Any:
+    return multiprocessing.get_context("fork" if "fork" in multiprocessing.get_all_start_methods() else None)
+
+
+def _end(line: Connection, process: BaseProcess) -> None:
+    line.close()
+    process.terminate()
+    process.join(1)
+    if process.is_alive():
+        process.kill()
+        process.join()
+
+
+def _problem(told: tuple[str, str]) -> PodbookError:
+    return _PROBLEMS.get(told[0], EngineFailed)(told[1])
 
 
 def allowed(path: Path) -> float:
@@ -163,28 +213,49 @@ def allowed(path: Path) -> float:
 
 def _serve(line: Connection, job: Job, room: int) -> None:
     """In the child: work on one file after the other."""
-    global _inside
-    _inside = True
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _silence_engines()
-    _sweep_seldom()
-    _bound_memory(room)
+    _settle(room)
     while True:
         try:
             path, seconds = line.recv()
         except (EOFError, OSError):
             return
         _bound_time(seconds)
-        try:
-            answer: tuple[Any, tuple[str, str] | None] = (job(path), None)
-        except PodbookError as problem:
-            answer = (None, (type(problem).__name__, str(problem)))
-        except MemoryError:
-            answer = (None, ("EngineFailed", f"{path}: takes more memory than allowed; take a fresh workbook"))
-        except BaseException as fault:  # no file from outside may stop the work on the others; engines raise more
-            words = f"{path}: podbook failed on it ({type(fault).__name__}: {fault}); tell those who keep podbook"
-            answer = (None, ("EngineFailed", words))
-        line.send(answer)
+        line.send(_tried(partial(job, path), path))
+
+
+def _deliver(line: Connection, steps: Callable[[Path], Iterator[Any]], path: Path) -> None:
+    """In the child: send what each step yields, while the next is taken; a problem ends them."""
+    _settle(BYTES)
+    _bound_time(allowed(path))
+    taken = steps(path)
+    with ThreadPoolExecutor(max_workers=1) as sender:
+        while True:
+            step = _tried(lambda: next(taken, None), path)
+            if step == (None, None):
+                return
+            sender.submit(line.send, step)
+
+
+def _settle(room: int) -> None:
+    global _inside
+    _inside = True
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _silence_engines()
+    _sweep_seldom()
+    _bound_memory(room)
+
+
+def _tried(work: Callable[[], Any], path: Path) -> tuple[Any, tuple[str, str] | None]:
+    """Return what comes of work on a file, or which problem it met and what that says."""
+    try:
+        return work(), None
+    except PodbookError as problem:
+        return None, (type(problem).__name__, str(problem))
+    except MemoryError:
+        return None, ("EngineFailed", f"{path}: takes more memory than allowed; take a fresh workbook")
+    except BaseException as fault:  # no file from outside may stop the work on the others; engines raise more
+        words = f"{path}: podbook failed on it ({type(fault).__name__}: {fault}); tell those who keep podbook"
+        return None, ("EngineFailed", words)
 
 
 def _sweep_seldom() -> None:

@@ -18,7 +18,7 @@ from podbook.proof.wrong import Wrong
 from podbook.recalc import Cell
 from podbook.review import bounded
 from podbook.review.findings import Finding
-from podbook.review.gate.read import Contents, is_formula, read
+from podbook.review.gate.contents import Contents, is_formula
 from podbook.review.places import Finder, rows_of_tally
 from podbook.review.spans import at, span_of
 from podbook.sheets import book_of
@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 KEPT = 3
 """Books of which the description and the wiring are kept for the next file."""
+_WIRINGS: dict[tuple[Region, str, int], Wiring] = {}
+"""What was wired last: books that differ by their farms' names alone are wired alike."""
 SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")
 """Names of the two stamps of an outlook, and of the cells that the second one is of."""
 MOST_SNAPSHOT_CELLS = 10_000
@@ -67,30 +69,14 @@ def opened(path: Path) -> Opened:
 
     Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
     """
-    return located(path, passed(path))
+    from podbook.review.gate.read import read
 
-
-def passed(path: Path) -> Contents:
-    """Return what stands in a file that podbook built, after the guard has passed it.
-
-    Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
-    """
-    contents = read(path)
-    edition, region, rows = (_single(contents, name) for name in ("book_edition", "book_region", "book_rows"))
-    if not isinstance(edition, str) or not isinstance(region, str) or not isinstance(rows, int | float):
-        raise NotOurWorkbook(
-            f"{path}: is not a workbook that podbook built (its sheet Works does not say which edition it is)"
-        )
-    if edition != EDITION:
-        raise NotOurWorkbook(
-            f"{path}: is edition {edition[:20]} of the book{_age(edition)}; this podbook checks edition {EDITION}."
-            f" Carry what is filled in into a workbook of this edition: podbook carry {path.name} NEW.xlsx"
-        )
-    return contents
+    return located(path, read(path))
 
 
 def located(path: Path, contents: Contents) -> Opened:
-    """Return where the book's cells stand in a file that has passed. Raises NotOurWorkbook if the book is none."""
+    """Return where the book's cells stand in a file that was read. Raises NotOurWorkbook if it is not ours."""
+    check_edition(path, contents)
     stated = int(_single(contents, "book_rows"))
     found = rows_of_tally(contents, stated)
     said = _single(contents, "book_title")
@@ -121,6 +107,20 @@ def located(path: Path, contents: Contents) -> Opened:
     )
 
 
+def check_edition(path: Path, contents: Contents) -> None:
+    """Raise NotOurWorkbook if podbook did not build a file, or another edition of it did."""
+    edition, region, rows = (_single(contents, name) for name in ("book_edition", "book_region", "book_rows"))
+    if not isinstance(edition, str) or not isinstance(region, str) or not isinstance(rows, int | float):
+        raise NotOurWorkbook(
+            f"{path}: is not a workbook that podbook built (its sheet Works does not say which edition it is)"
+        )
+    if edition != EDITION:
+        raise NotOurWorkbook(
+            f"{path}: is edition {edition[:20]} of the book{_age(edition)}; this podbook checks edition {EDITION}."
+            f" Carry what is filled in into a workbook of this edition: podbook carry {path.name} NEW.xlsx"
+        )
+
+
 def _age(edition: str) -> str:
     """Return whether an edition is older or newer than this one, as far as its number says."""
     if not (edition.isascii() and edition.isdigit() and len(edition) < 10):
@@ -135,14 +135,6 @@ def loaded(path: Path) -> Workbook:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         return load_workbook(path)
-
-
-def formulas(contents: Contents) -> dict[str, list[str]]:
-    """Return the cells that hold formulas, by sheet."""
-    cells = {
-        sheet: [cell for cell, stands in held.items() if is_formula(stands)] for sheet, held in contents.sheets.items()
-    }
-    return {sheet: found for sheet, found in cells.items() if found}
 
 
 def wanted(found: Opened) -> dict[str, list[str]]:
@@ -236,4 +228,9 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> tupl
 def _described(region: Region, title: str, units: str, rows: int) -> tuple[Book, Wiring]:
     """Return an unfilled book and its wiring: the same ones for the same region, by all that it says, and the rest."""
     book = book_of(region, Filled(title=title, types=(), rows=rows), units)
-    return book, Wiring(book)
+    kind = (region, units, rows)
+    if kind not in _WIRINGS:
+        if len(_WIRINGS) == KEPT:
+            del _WIRINGS[next(iter(_WIRINGS))]
+        _WIRINGS[kind] = Wiring(book)
+    return book, _WIRINGS[kind]

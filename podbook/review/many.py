@@ -6,15 +6,20 @@ import os
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from podbook.errors import PodbookError
 from podbook.recalc import DEFAULT
+from podbook.review import early
 from podbook.review.bounded import answers
-from podbook.review.verify import Verdict, verify
+
+if TYPE_CHECKING:
+    from podbook.review.early import Early
+    from podbook.review.verify import Verdict
 
 ENGINE_SECONDS = {"formulas": 300.0, "libreoffice": 120.0}
 """How long the engines may take that run in processes of their own."""
@@ -73,23 +78,33 @@ def together(found: Sequence[Outcome]) -> dict[str, Any]:
 
 
 def outcomes(
-    paths: Sequence[Path], engines: Sequence[str] = (DEFAULT,), tell: Callable[[], None] = lambda: None
+    paths: Sequence[Path],
+    engines: Sequence[str] = (DEFAULT,),
+    tell: Callable[[], None] = lambda: None,
+    meanwhile: Callable[[], object] | None = None,
 ) -> list[Outcome]:
     """Verify workbooks, as many at once as there are cores; return their outcomes in the order of the paths.
 
-    ``tell`` is called as each is done. A file that is broken, or too much, never stops the others.
+    ``tell`` is called as each is done, ``meanwhile`` once while the first are worked on. A file that is broken, or
+    too much, never stops the others.
     """
     done: dict[Path, Outcome] = {}
-    for each in _each(paths, engines):
-        done[each.path] = each
-        tell()
+    with early.begun(paths[0], engines[0]) if len(paths) == 1 else nullcontext() as first:
+        for each in _each(paths, engines, first, meanwhile):
+            done[each.path] = each
+            tell()
     return [done[path] for path in paths]
 
 
-def _each(paths: Sequence[Path], engines: Sequence[str]) -> Iterator[Outcome]:
-    job = partial(verify, engines=tuple(engines), tell=_say if len(paths) == 1 else _say_nothing)
+def _each(
+    paths: Sequence[Path], engines: Sequence[str], first: Early | None, meanwhile: Callable[[], object] | None
+) -> Iterator[Outcome]:
+    """Yield the outcomes; ``first`` may know of the only file already, while modules are imported here."""
+    from podbook.review.verify import verify
+
+    job = partial(verify, engines=tuple(engines), tell=_say if len(paths) == 1 else _say_nothing, early=first)
     seconds = sum(ENGINE_SECONDS.get(engine, 0.0) for engine in engines)
-    for answer in answers(paths, job, os.cpu_count() or 1, seconds):
+    for answer in answers(paths, job, os.cpu_count() or 1, seconds, meanwhile):
         yield Outcome(answer.path, answer.result, answer.problem)
 
 

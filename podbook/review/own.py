@@ -11,7 +11,7 @@ from podbook.coordinates import row_and_column
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.find import SNAPSHOT, Opened
 from podbook.review.findings import Finding
-from podbook.review.gate.read import is_formula
+from podbook.review.gate.contents import is_formula
 from podbook.review.spans import LOST, at, span_of
 
 MOST_COVERED = 10_000

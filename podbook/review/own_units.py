@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from podbook.review.find import Opened
 from podbook.review.findings import Finding
-from podbook.review.gate.read import is_formula
+from podbook.review.gate.contents import is_formula
 from podbook.review.own import MOST_LOOKED_AT, formulas_to_judge
 
 if TYPE_CHECKING:

@@ -20,7 +20,7 @@ from podbook.coordinates import row_and_column
 from podbook.proof.wiring import Where
 from podbook.proof.wrong import Wrong
 from podbook.review.findings import Finding
-from podbook.review.gate.read import Contents, is_formula
+from podbook.review.gate.contents import Contents, is_formula
 from podbook.review.lines import Body, turned
 from podbook.review.spans import LOST, Span, at, covers, ends, span_of
 

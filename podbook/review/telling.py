@@ -122,8 +122,8 @@ def _kind(here: Here, each: Disagreement) -> Kind:
 
 def _lost(found: Opened, lost: Sequence[Disagreement]) -> Iterator[Finding]:
     """Yield what is gone: lines of tables, each with what follows from it, whole sheets, and rows of figures."""
-    layout = lay_out(found.book).places
-    gone = {place.sheet for place in layout.values()} - {layout[key].sheet for key in found.places}
+    layout = lay_out(found.book).places if lost else {}
+    gone = {place.sheet for place in layout.values()} - {layout[key].sheet for key in found.places if lost}
     lines: dict[tuple[str, int], list[Disagreement]] = {}
     rows: dict[tuple[str, str], list[Disagreement]] = {}
     told = {(each.key.rpartition(".")[0], each.item) for each in found.moves if each.kind == "line"}

@@ -17,11 +17,12 @@ from podbook.proof.here import Here
 from podbook.recalc import Address, Cell
 from podbook.review import own
 from podbook.review.ahead import stamp
+from podbook.review.early import Early
 from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
-from podbook.review.find import Opened, entered, formulas, located, passed
+from podbook.review.find import Opened, check_edition, entered, located
 from podbook.review.findings import Finding
-from podbook.review.gate.read import is_formula
+from podbook.review.gate.contents import formulas, is_formula
 from podbook.review.own_units import Units
 from podbook.review.season import Season, as_it_should_be
 from podbook.review.telling import damage, entry_finding, odd_finding, stale
@@ -79,23 +80,33 @@ class Verdict:
         }
 
 
-def verify(path: Path, engines: Sequence[str], tell: Callable[[str], None] = lambda engine: None) -> Verdict:
+def verify(
+    path: Path,
+    engines: Sequence[str],
+    tell: Callable[[str], None] = lambda engine: None,
+    early: Early | None = None,
+) -> Verdict:
     """Verify a workbook with the engines named; ``tell`` is called with each engine's name as it begins.
 
-    The file is opened for reading only. Raises NotOurWorkbook, Refused or EngineFailed where it can't be checked.
+    ``early`` may know already what stands in the file, and what the first engine makes of it. The file is
+    opened for reading only. Raises NotOurWorkbook, Refused or EngineFailed where it can't be checked.
     """
-    return examined(path, engines, tell)[0]
+    return examined(path, engines, tell, early)[0]
 
 
 def examined(
-    path: Path, engines: Sequence[str], tell: Callable[[str], None] = lambda engine: None
+    path: Path,
+    engines: Sequence[str],
+    tell: Callable[[str], None] = lambda engine: None,
+    early: Early | None = None,
 ) -> tuple[Verdict, Opened, Mapping[Address, Cell]]:
     """Verify a workbook; return the workbook and the first engine's values, too: the very ones that were judged."""
-    contents = passed(path)
-    asked = formulas(contents)
+    early = early or Early(path, engines[0])
+    contents = early.contents()
+    check_edition(path, contents)
     with ThreadPoolExecutor(max_workers=1) as beside:  # the everyday engine leaves Python free meanwhile
         tell(engines[0])
-        first = beside.submit(recalc.values, path, engines[0], asked)
+        first = beside.submit(early.values, contents)
         found = located(path, contents)
         added = own.own_cells(found)
         expected = _expected(found)
@@ -103,7 +114,7 @@ def examined(
     for engine in engines:
         if engine != engines[0]:
             tell(engine)
-        values = first.result() if engine == engines[0] else recalc.values(path, engine, asked)
+        values = first.result() if engine == engines[0] else recalc.values(path, engine, formulas(contents))
         here = Here(
             found.book,
             found.places,

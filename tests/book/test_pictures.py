@@ -10,10 +10,10 @@ from pathlib import Path
 from xml.etree.ElementTree import Element, fromstring
 
 import pytest
+from click.testing import CliRunner
 from contrast import GRAPHICS, TEXT, contrast
 from openpyxl import load_workbook
 from packages import Parts, packed, parts_of
-from typer.testing import CliRunner
 
 from podbook import regions
 from podbook.book import package

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook.cli import app
 from podbook.pod_trees import pod_trees

@@ -14,7 +14,8 @@ from podbook import recalc
 from podbook.proof.compare import compare
 from podbook.proof.here import Here
 from podbook.review.find import opened, wanted
-from podbook.review.gate.read import is_formula, read
+from podbook.review.gate.contents import is_formula
+from podbook.review.gate.read import read
 from podbook.templates import names
 
 ROOT = Path(__file__).parents[2]

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+import pytest
 from published_rows import rows
 
 from podbook import regions
 from podbook.inputs.farm import filled
 from podbook.reference.catalogue import catalogue, described
+from podbook.reference.contract import Value, reference
 from podbook.sheets import book_of
+from podbook.units import In
 
 WITHOUT_A_CELL = {
     "cold.critical_temperature": "the general form of a choice that the book makes by species",
@@ -34,3 +39,11 @@ def test_every_function_says_what_it_measures_and_where_it_is_from() -> None:
         assert plain["source"], function.name
         assert plain["returns"]["unit"], function.name
         assert all(each["unit"] for each in plain["arguments"]), function.name
+
+
+def test_a_function_with_positional_parameters_is_refused() -> None:
+    def doubled(part: Annotated[Value, In("lb_dry")]) -> Annotated[Value, In("lb_dry")]:
+        return 2 * part
+
+    with pytest.raises(TypeError, match="doubled: a reference function takes keyword-only parameters"):
+        reference("arithmetic", "")(doubled)

@@ -210,7 +210,7 @@ def test_a_farms_own_temperature_is_left_where_a_station_is_named(tmp_path: Path
         (("regions", "--start", "{folder}/mine.toml", "--json"), "--start: found --json beside it"),
         (("regions", "--like", "nz"), "--like: found no --start beside it; allowed: with --start FILE only"),
         (("regions", "--replace"), "--replace: found no --start beside it"),
-        (("regions", "--colour"), "No such option: --colour"),
+        (("regions", "--colour"), "No such option '--colour'"),
         (("regions", "--start"), "requires an argument"),
     ],
     ids=lambda value: " ".join(value).replace("{folder}", ".") if isinstance(value, tuple) else "",

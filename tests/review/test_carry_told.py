@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from old_books import (
     REGION,
     alter,
@@ -29,7 +30,6 @@ from openpyxl import Workbook
 from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
 from openpyxl.workbook.defined_name import DefinedName
-from typer.testing import CliRunner
 
 from podbook import recalc, regions
 from podbook.cli import app

@@ -7,8 +7,8 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from openpyxl import load_workbook
-from typer.testing import CliRunner
 
 from podbook import regions
 from podbook.book.writer import write

@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner, Result
 from openpyxl import load_workbook
-from typer.testing import CliRunner, Result
 
 from podbook import regions
 from podbook.book.formula import Place, precedents

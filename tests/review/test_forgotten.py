@@ -8,7 +8,7 @@ from pathlib import Path
 from podbook.proof.here import Here
 from podbook.recalc import DEFAULT
 from podbook.review.find import Opened
-from podbook.review.gate.read import Contents
+from podbook.review.gate.contents import Contents
 from podbook.review.lines import Body
 from podbook.review.places import Finder
 from podbook.review.verify import verify

@@ -12,9 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import Result
+from click.testing import CliRunner, Result
 from openpyxl import load_workbook
-from typer.testing import CliRunner
 
 from podbook import recalc, regions
 from podbook.book.writer import write

@@ -15,10 +15,10 @@ from typing import Any
 import formualizer
 import numpy as np
 import pytest
+from click.testing import CliRunner
 from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
-from typer.testing import CliRunner
 
 from podbook import recalc, regions
 from podbook.book.writer import write

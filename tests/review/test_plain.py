@@ -12,9 +12,10 @@ from spoiling import KINDS, NOT_MADE, Sound, spoiled
 from podbook.coordinates import letters
 from podbook.errors import PodbookError
 from podbook.review.gate import parts
+from podbook.review.gate.contents import Contents
 from podbook.review.gate.plain import plain
 from podbook.review.gate.reach import all_inside, outside
-from podbook.review.gate.read import Contents, read
+from podbook.review.gate.read import read
 
 SPACE = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 HEAD = f'<?xml version="1.0" encoding="UTF-8"?>\n<worksheet xmlns="{SPACE}">'

@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from openpyxl import load_workbook
 from reports import SHEET, section, tree, unfolded, words
-from typer.testing import CliRunner
 
 from podbook.cli import app
 from podbook.errors import PodbookError

@@ -7,7 +7,7 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from podbook import recalc
 from podbook.book.layout import lay_out

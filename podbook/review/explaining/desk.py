@@ -155,14 +155,14 @@ class Desk:
     def _worked_out(self, where: Where) -> Any:
         node = self.book.nodes[where[0]]
         if node.role == "worked":
-            return evaluated(self.wiring.of(where), self._expected.__getitem__)
+            return evaluated(self.wiring, where, self._expected.__getitem__)
         if node.role == "span":
             return self._expected[(node.members[where[1]], 0)]
         return self.value(where) if node.role == "entry" else node.contents[where[1]]
 
     def local(self, where: Where) -> Any:
         """Return what a cell's reference function makes of what feeds it here."""
-        return evaluated(self.wiring.of(where), self.value)
+        return evaluated(self.wiring, where, self.value)
 
     def agrees_in_all(self, where: Where) -> bool:
         """Return whether a worked cell has the value that the reference functions make of the entries."""

@@ -17,6 +17,7 @@ from xml.etree import ElementTree
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.gate import guard
+from podbook.review.gate.contents import Contents
 from podbook.review.gate.plain import Plain
 
 _NUMBER = re.compile(r"\s*[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?\s*", re.ASCII)
@@ -26,28 +27,6 @@ _DAMAGED = (
     *(KeyError, ValueError, IndexError, AttributeError, TypeError, EOFError, NotImplementedError),
     *(zipfile.BadZipFile, ElementTree.ParseError),
 )
-
-
-@dataclass(frozen=True)
-class Contents:
-    """What stands in a file."""
-
-    sheets: Mapping[str, Mapping[str, Any]]
-    """By title, in their order, and by coordinate, what stands in each cell that is not empty: a formula as text that
-    begins with '=', a number, a truth value, or a text. A text that begins with '=' has an apostrophe before it."""
-    stored: Mapping[Address, Cell]
-    """The value that is stored beside each formula; a formula without one is left out."""
-    names: Mapping[str, str]
-    """What each defined name of the whole book stands for."""
-    own_names: Mapping[str, frozenset[str]]
-    """The names that hold on one sheet only, by its title."""
-    notes: tuple[tuple[str, str, str], ...]
-    """Sheet, cell and text of every note."""
-
-
-def is_formula(content: Any) -> bool:
-    """Return whether what stands in a cell is a formula."""
-    return isinstance(content, str) and content.startswith("=")
 
 
 def read(path: Path) -> Contents:
