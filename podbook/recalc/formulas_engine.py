@@ -27,11 +27,11 @@ if TYPE_CHECKING:
     from openpyxl import Workbook
 
 SECONDS = 300
-"""A book of 14,000 formulas takes about 50 s."""
+"""A book of 14,000 formulas takes 15 s of processor time, or a minute if no two had one shape."""
 COLLECTED = (500_000, 50, 100)
 """How seldom the child looks for garbage: it makes millions of objects that stay, and looks in vain."""
 BYTES = 4 << 30
-"""Address space. A book of 3,000 formulas takes 0.4 GB, one of 30,000 takes 2.4 GB."""
+"""Address space. A book of 14,000 formulas takes 0.7 GB, or 1.8 GB if no two had one shape."""
 
 _NAME = "book.xlsx"
 _TEXT = re.compile(r'"(?:[^"]|"")*"')

@@ -192,8 +192,9 @@ def test_what_the_library_refuses_is_refused(tmp_path: Path, broken: str) -> Non
     assert repr(shared.value) == repr(alone.value)
 
 
-def test_no_function_that_is_shared_asks_for_the_cell_s_own_place() -> None:
+def test_every_function_that_is_shared_is_tried_here_and_asks_for_no_place() -> None:
     for name in BY_VALUE:
+        assert any(f"{name}(" in shape for shape in OF_VALUES), f"no shape here has {name}"
         function = get_functions()[name]
         assert function is not get_functions()["NOSUCH"], name
         if isinstance(function, dict):
