@@ -158,11 +158,12 @@ def test_a_shape_is_taken_apart_once(tmp_path: Path) -> None:
         "G": "=Data!$A{0}*rent",
         "H": "=INDEX(column,A{0})",
         "I": "=COUNT(A1:A{0})<ROWS(A1:A{0})",
+        "J": "=D{0}",
     }
     cells = {(HERE, f"{column}{row}"): text.format(row) for column, text in columns.items() for row in range(2, 40)}
     model, _ = compared(book(tmp_path / "book.xlsx", cells))
     counted = {column: sharing(model, HERE, [f"{column}{row}" for row in range(2, 40)]) for column in columns}
-    assert counted == {"F": 37, "G": 38, "H": 37, "I": 37}
+    assert counted == {"F": 37, "G": 38, "H": 37, "I": 37, "J": 37}
 
 
 def test_a_circle_and_a_range_over_it_stay_what_they_are(tmp_path: Path) -> None:
