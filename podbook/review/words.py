@@ -90,6 +90,9 @@ def print_outcomes(found: Sequence[Outcome]) -> None:
             screen.print(f"{each.path}: its formulas are right, but it says itself: {each.verdict.status}")
     counts = Counter(each.result for each in found)
     screen.print(", ".join(f"{counts[word]} {word}" for word in ("agrees", "differs", "unchecked") if counts[word]))
+    for each in found:
+        if each.copy_of is not None:
+            screen.print(f"{each.path}: holds the same as {each.copy_of}, byte for byte", markup=False)
 
 
 def tell(screen: Console, each: Finding) -> None:
