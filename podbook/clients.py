@@ -12,9 +12,8 @@ from pathlib import Path
 
 from podbook import recalc, regions
 from podbook.book.layout import lay_out
-from podbook.book.model import Entries
 from podbook.book.writer import write
-from podbook.errors import BadInput, PodbookError
+from podbook.errors import BadInput, PodbookError, listed
 from podbook.farm_book import Ordered, book_for
 from podbook.inputs import clients
 from podbook.inputs.cells import Table
@@ -24,7 +23,7 @@ from podbook.inputs.filled import Filled
 from podbook.regions import Region
 from podbook.review.amounts import amount
 from podbook.review.entries import in_file, slips_in
-from podbook.sheets import book_of
+from podbook.sheets import book_of, figures_of
 from podbook.sheets.season import months
 from podbook.systems import SYSTEMS
 
@@ -57,9 +56,7 @@ def ordered(
     """
     usual = regions.know(region or regions.HOME).name
     asked = book_of(regions.load(usual), Filled("", ()))
-    entries = (block for sheet in asked.sheets for block in sheet.blocks if isinstance(block, Entries))
-    figures = [each.name for block in entries for each in block.rows]
-    table, rows = clients.read(path, figures)
+    table, rows = clients.read(path, [entry.name for _, entry in figures_of(asked.sheets)])
     rows = [dataclasses.replace(row, region=row.region or usual, units=row.units or units or "") for row in rows]
     found = [_ordered(table, row, folder, replace) for row in rows]
     table.settle()
@@ -76,7 +73,7 @@ def _ordered(table: Table, client: Client, folder: Path, replaced: bool) -> Orde
         station = regions.station(client.station).id if client.station else ""
         column = "units"
         if client.units and client.units not in SYSTEMS:
-            table.complain(client.line, column, f"'{client.units}'", " or ".join(SYSTEMS))
+            table.complain(client.line, column, f"'{client.units}'", listed(SYSTEMS))
             return None
         column = clients.NAME
         order = _order(client, place, station, folder)
@@ -87,8 +84,9 @@ def _ordered(table: Table, client: Client, folder: Path, replaced: bool) -> Orde
             table.complain(client.line, name, slip.found, f"{slip.allowed}{hint}")
     except BadInput as problem:
         for each in problem.complaints:
-            where = each.column if each.line is None else f"line {each.line}, {each.column}"
-            table.complain(client.line, f"{Path(each.file).name}: {where}", each.found, each.allowed)
+            where = ", ".join(filter(None, (f"line {each.line}" if each.line else "", each.column)))
+            found_in = ": ".join(filter(None, (Path(each.file).name, where)))
+            table.complain(client.line, found_in, each.found, each.allowed)
     except PodbookError as problem:
         table.complain(client.line, column, str(problem), "")
     return order

@@ -12,8 +12,13 @@ PodbookError                 one sentence: the thing, what was found, what is al
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+
+def listed(words: Iterable[object]) -> str:
+    """Return words that one may choose from, each in quotation marks: a word may hold a comma itself."""
+    return ", ".join(repr(str(word)) for word in words)
 
 
 class PodbookError(Exception):
@@ -26,20 +31,22 @@ class OutOfRange(PodbookError, ValueError):
 
 @dataclass(frozen=True)
 class Complaint:
-    """One cell of a file of inputs that cannot be used."""
+    """One place in a file of inputs that cannot be used: a cell, a line, or the whole file."""
 
     file: str
     line: int | None
     """Line of the file, counted from 1, the heading included; None for a file that is not read by lines."""
     column: str
+    """An empty text where it is about the whole line, or the whole file."""
     found: str
     allowed: str
     """An empty text where ``found`` is a whole sentence."""
 
     def __str__(self) -> str:
-        where = f"'{self.column}'" if self.line is None else f"line {self.line}, column '{self.column}'"
+        line = "" if self.line is None else f"line {self.line}"
+        column = f"{'column ' if line else ''}'{self.column}'" if self.column else ""
         said = f"found {self.found}; allowed: {self.allowed}" if self.allowed else self.found
-        return f"{self.file}, {where}: {said}"
+        return f"{', '.join(filter(None, (self.file, line, column)))}: {said}"
 
 
 class BadInput(PodbookError):

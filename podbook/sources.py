@@ -11,6 +11,8 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
+from podbook.errors import listed
+
 MARKS = ("read", "read-secondary", "memory")
 FIGURE_MARKS = ("published", "common practice", "from memory", "judgement", "derived")
 """What a figure may be marked as: how far it can be trusted."""
@@ -60,11 +62,11 @@ def amiss(source: str, mark: str) -> tuple[str, str, str] | None:
         near = get_close_matches(source, list(bibliography()), 1, 0.8)
         return "source", told(source), f"a key of the bibliography, such as '{near[0] if near else OWN}'"
     if mark and mark not in FIGURE_MARKS:
-        return "mark", told(mark), ", ".join(FIGURE_MARKS)
+        return "mark", told(mark), listed(FIGURE_MARKS)
     if source == OWN and mark and mark != "judgement":
         return "mark", f"'{mark}' of a figure of your own", "judgement"
     if source and mark == "published" and bibliography()[source].mark == "memory":
-        return "mark", f"'published' of '{source}', which was not read", ", ".join(FIGURE_MARKS[1:])
+        return "mark", f"'published' of '{source}', which was not read", listed(FIGURE_MARKS[1:])
     return None
 
 

@@ -168,9 +168,15 @@ def test_build_leaves_a_file_that_is_there_until_told(demo: Path, tmp_path: Path
         (("build", "{folder}/farm.xlsx", "--colour"), r"No such option '--colour'"),
         (("build",), r"name the workbook to make"),
         (("templates", "{folder}/t", "--only", "moon"), r"'moon'; allowed: .*nz.*us_midatl_appal_metric"),
-        (("build", "{folder}/farm.xlsx", "--trees", "{folder}/none.csv"), r"none\.csv, line 1.*no such file"),
-        (("build", "{folder}/farm.xlsx", "--farm", "{folder}/none.toml"), r"none\.toml.*no such file"),
-        (("verify", "farm.xlsx", "--engine", "abacus"), r"'abacus'; allowed: formualizer, formulas, libreoffice"),
+        (
+            ("build", "{folder}/farm.xlsx", "--trees", "{folder}/none.csv"),
+            r"none\.csv: found no such file; allowed: the path of a CSV file$",
+        ),
+        (
+            ("build", "{folder}/farm.xlsx", "--farm", "{folder}/none.toml"),
+            r"none\.toml: found no such file; allowed: the path of a farm's file",
+        ),
+        (("verify", "farm.xlsx", "--engine", "abacus"), r"'abacus'; allowed: 'formualizer', 'formulas', 'libreoffice'"),
         (("verify",), r"Missing argument"),
         (("sow",), r"No such command 'sow'"),
     ],
@@ -251,7 +257,7 @@ def test_a_bad_cell_of_the_tally_is_named(tmp_path: Path, column: str, text: str
     path = spoiled(tmp_path, "tally.csv", {(5, column): text})
     assert refused(tmp_path, "--trees", path) == [
         f"{path}, line 5, column '{column}': found {found}; allowed: {allowed}",
-        "1 cell to mend; nothing was written",
+        "1 place to mend; nothing was written",
     ]
 
 
@@ -260,14 +266,14 @@ def test_a_lab_sheet_that_adds_to_more_than_100_is_named(tmp_path: Path) -> None
     assert refused(tmp_path, "--lab", path) == [
         f"{path}, line 2, column 'cp': found cp + ndf + fat + ash of 106.1 % of dry matter; "
         "allowed: parts that add to at most 100 %",
-        "1 cell to mend; nothing was written",
+        "1 place to mend; nothing was written",
     ]
 
 
 def test_every_bad_row_is_named(tmp_path: Path) -> None:
     cells = {(2, "weight_lb"): "35 lb", (4, "moisture"): "13", (4, "weight_lb"): "", (9, "type"): "Wyld"}
     *complaints, last = refused(tmp_path, "--trees", spoiled(tmp_path, "tally.csv", cells))
-    assert last == "4 cells to mend; nothing was written"
+    assert last == "4 places to mend; nothing was written"
     places = [re.search(r"line (\d+), column '(\w+)'", line) for line in complaints]
     assert {(int(place[1]), place[2]) for place in places if place} == set(cells)
     assert [int(place[1]) for place in places if place] == [2, 4, 4, 9]
@@ -289,7 +295,7 @@ def with_figure(line: str) -> Callable[[str], str]:
 BAD_FARMS: dict[str, tuple[Callable[[str], str], tuple[str, ...]]] = {
     "an unknown key": (
         lambda text: text.replace("share = 0.3\n", "share = 0.3\ncolour = 3\n", 1),
-        ("farm.toml", "'type 1.colour'", "a name that it does not have", "allowed: name, origin, share"),
+        ("farm.toml", "'type 1.colour'", "a name that it does not have", "allowed: 'name', 'origin', 'share'"),
     ),
     "a missing key": (
         lambda text: text.replace("share = 0.3\n", "", 1),
@@ -318,15 +324,15 @@ BAD_FARMS: dict[str, tuple[Callable[[str], str], tuple[str, ...]]] = {
     ),
     "an unknown figure": (
         with_figure("hay_prise = 140"),
-        ("'hay_prise' is no figure of the book", "hay_price"),
+        ("'hay_prise' is no figure of the book; nearest to it: 'hay_price', ", "; 'podbook figures' lists them all"),
     ),
     "a word that is not in the list": (
         with_figure('rank_stock = "horses"'),
-        ("Kind of stock for comparing trees", "found the text 'horses'", "one of cattle, sheep, goats."),
+        ("Kind of stock for comparing trees", "found the text 'horses'", "one of 'cattle', 'sheep', 'goats'."),
     ),
     "a kind of stock that is not in the list": (
         lambda text: text.replace('kind = "ewe"', 'kind = "mare"'),
-        ("Group 4: Kind", "found the text 'mare'", "growing cattle, ewe, doe."),
+        ("Group 4: Kind", "found the text 'mare'", "'growing cattle', 'ewe', 'doe'."),
     ),
 }
 

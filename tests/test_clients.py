@@ -83,14 +83,14 @@ BAD_ROWS = {
     "a declared weed": ("A,queensland,,,,,", "region", "category 3 restricted invasive plant"),
     "no such region": ("A,atlantis,,,,,", "region", "us_midatl_appal"),
     "no such station": ("A,,,atlantis,,,", "station", "ATLANTA GA"),
-    "no such system": ("A,,imperial,,,,", "units", "us or metric"),
+    "no such system": ("A,,imperial,,,,", "units", "'us', 'metric'"),
     "out of range": ("A,,,,99999,,", "area", "0.1 to 5000"),
     "no number": ("A,,,,much,,", "area", "'much'"),
     "in another unit": ("A,,,,,,two.toml\nB,,us,,5,,two.toml", "farm", "use one"),
     "no name": (",us_ozarks,,,1,,", "farm", "a name of 1 to 60 letters"),
     "the same name twice": ("A,,,,,,\nA,,,,,,", "file", "again, as on line 2"),
     "no such file of inputs": ("A,,,,,,gone.toml", "gone.toml", "no such file"),
-    "a cell too many": ("A,,,,,,,8,9", "(whole line)", "cells"),
+    "a cell too many": ("A,,,,,,,8,9", "line 2", "found 9 cells"),
 }
 
 
@@ -102,7 +102,7 @@ def test_a_row_that_cannot_be_built_is_named_and_nothing_is_written(
     listed.write_text(LIST.splitlines()[0] + "\n" + text + "\nGood,,,,,,\n", encoding="utf-8")
     done = CliRunner().invoke(app, ["build", "--farms", str(listed), "--out", str(tmp_path / "out")])
     assert done.exit_code == 2
-    assert f"farms.csv, line {2 if 'again' not in words and 'use one' not in words else 3}, column" in done.output
+    assert f"farms.csv, line {2 if 'again' not in words and 'use one' not in words else 3}" in done.output
     assert column in done.output
     assert words in done.output
     assert "Traceback" not in done.output

@@ -9,6 +9,7 @@ import click
 from podbook.cli.building import build, templates
 from podbook.cli.carrying import carry
 from podbook.cli.explaining import explain
+from podbook.cli.figures import figures
 from podbook.cli.front import greet
 from podbook.cli.handbook import trees
 from podbook.cli.looking_ahead import outlook
@@ -18,7 +19,7 @@ from podbook.cli.talk import INTERRUPTED
 from podbook.cli.telling import functions, season
 from podbook.cli.verifying import verify
 
-COMMANDS = (build, verify, explain, carry, season, handout, outlook, regions, trees, functions, templates)
+COMMANDS = (build, verify, explain, carry, season, handout, outlook, regions, trees, figures, functions, templates)
 """The commands in the order in which they are listed."""
 
 

@@ -10,7 +10,7 @@ import click
 
 from podbook.cli.options import PATH, known_regions, one_of
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk, working
-from podbook.errors import PodbookError
+from podbook.errors import PodbookError, listed
 from podbook.systems import SYSTEMS
 
 
@@ -61,7 +61,7 @@ def build(
     Example: podbook build --farms farms.csv --out winter
     """
     if units is not None and units not in SYSTEMS:
-        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
+        talk(f"--units: found '{units}'; allowed: {listed(SYSTEMS)}")
         raise SystemExit(USAGE)
     if farms is not None or out is not None:
         given = {"FILE": file, "--trees": trees, "--lab": lab, "--farm": farm, "--log": log, "--station": station}
@@ -154,7 +154,7 @@ def templates(folder: Path, check: bool, only: tuple[str, ...]) -> None:
     from podbook.templates import names, stale, write_all
 
     if unknown := [name for name in only if name not in names()]:
-        talk(f"--only: found '{unknown[0]}'; allowed: {', '.join(names())}")
+        talk(f"--only: found '{unknown[0]}'; allowed: {listed(names())}")
         raise SystemExit(USAGE)
     if folder.exists() and not folder.is_dir():
         talk(f"{folder}: is not a folder; name the folder in which the templates stand")

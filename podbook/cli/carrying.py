@@ -10,7 +10,7 @@ import click
 
 from podbook.cli.options import PATH, as_json, known_regions, one_of
 from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, talk, working
-from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused, listed
 from podbook.systems import SYSTEMS
 
 
@@ -43,10 +43,10 @@ def carry(old: Path, new: Path, region: str | None, units: str | None, replace: 
     from podbook.review.carrying.carry import carry as carried
 
     if units is not None and units not in SYSTEMS:
-        talk(f"--units: found '{units}'; allowed: {', '.join(SYSTEMS)}")
+        talk(f"--units: found '{units}'; allowed: {listed(SYSTEMS)}")
         raise SystemExit(USAGE)
     try:
-        if region is not None and Path(region).is_file():
+        if region is not None:
             region = regions.know(region).name
         with working(f"carrying what is filled in in {old}"):
             done = carried(old, new, region, units, replace=replace)

@@ -38,6 +38,9 @@ def explain(name: str, file: Path, region: Path | None, as_json: bool, depth: in
     from podbook.review.explaining.explain import explain as explained
 
     know(region)
+    if Path(name).is_file() and not file.exists():
+        talk(f"{file}: there is no such file; name the cell first, then the workbook: podbook explain {file} {name}")
+        raise SystemExit(USAGE)
     try:
         with working(f"recalculating {file}"):
             told = explained(file, name, depth)

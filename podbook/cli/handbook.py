@@ -9,6 +9,7 @@ import click
 
 from podbook.cli.options import as_json
 from podbook.cli.talk import USAGE, talk
+from podbook.errors import listed
 
 if TYPE_CHECKING:
     from podbook.pod_trees import Kind
@@ -27,7 +28,7 @@ def trees(name: str, as_json: bool) -> None:
     kinds = pod_trees().kinds
     kind = pod_trees().find(name) if name else None
     if name and kind is None:
-        talk(f"'{name}' is no kind of pod tree; name one of {', '.join(each.key for each in kinds)}")
+        talk(f"'{name}' is no kind of pod tree; name one of {listed(each.key for each in kinds)}")
         raise SystemExit(USAGE)
     if as_json:
         print(json.dumps(_plain(kind) if kind else {"trees": [_plain(each) for each in kinds]}, indent=1))

@@ -65,7 +65,7 @@ def complain(problem: PodbookError) -> None:
     talk(str(problem))
     if isinstance(problem, BadInput) and problem.complaints[0].line is not None:
         number = len(problem.complaints)
-        talk(f"{number} {'cell' if number == 1 else 'cells'} to mend; nothing was written")
+        talk(f"{number} {'place' if number == 1 else 'places'} to mend; nothing was written")
 
 
 def talk(words: str) -> None:

@@ -21,13 +21,15 @@ def season(file: Path, region: Path | None, as_json: bool) -> None:
 
     Example: podbook season farm.xlsx
     """
-    from podbook.review.season import STATUS, read
+    from podbook.review.season import STATUS, WATCHING, WHO_DECIDES, read
 
     know(region)
     try:
         with working(f"recalculating {file}"):
             told = read(file)
     except PodbookError as problem:
+        if as_json:
+            print(json.dumps({"file": str(file), "could_not_tell": str(problem)}))
         talk(str(problem))
         raise SystemExit(UNCHECKED) from None
     if as_json:
@@ -37,8 +39,16 @@ def season(file: Path, region: Path | None, as_json: bool) -> None:
 
     screen = console()
     screen.print(told.table())
-    for sentence in (*told.sentences(), f"The book: {told[STATUS]}."):
+    for sentence in told.sentences():
         screen.print(sentence)
+    if told.watched():
+        screen.print(f"{WATCHING}:")
+        for word, meaning in told.watched():
+            screen.print(f"    {word}: {meaning}.")
+        screen.print(WHO_DECIDES)
+    screen.print(f"The workbook's own status: {told[STATUS]}")
+    for each in told.asks:
+        screen.print(f"    {each}")
 
 
 @click.command(short_help="List the functions behind the cells, with their sources.")

@@ -21,7 +21,7 @@ from podbook.cli.talk import (
     progress,
     talk,
 )
-from podbook.errors import PodbookError
+from podbook.errors import PodbookError, listed
 
 if TYPE_CHECKING:
     from podbook.review.many import Outcome
@@ -76,11 +76,12 @@ def verify(
     books = many.workbooks(paths)
     alone = len(books) == 1 and not paths[0].is_dir()
     if engine not in recalc.ENGINES:
-        _refuse(f"--engine: found '{engine}'; allowed: {', '.join(recalc.ENGINES)}")
+        _refuse(f"--engine: found '{engine}'; allowed: {listed(recalc.ENGINES)}")
     if as_json and as_csv:
         _refuse("--json, --csv: found both; choose one")
-    if not books:
-        _refuse(f"{', '.join(map(str, paths))}: holds no .xlsx workbook; name files, or a folder that holds some")
+    for path in paths:
+        if not many.workbooks([path]):
+            _refuse(f"{path}: holds no .xlsx workbook; name files, or a folder that holds some")
     if report is not None and not alone:
         _refuse(f"--report: found {len(books)} workbooks; a report is of one: name a single file")
     if report is not None:

@@ -16,13 +16,14 @@ from itertools import chain
 from math import nan
 from pathlib import Path
 
-from podbook.errors import BadInput, Complaint
+from podbook import own_files
+from podbook.errors import BadInput, Complaint, listed
 
-WHOLE_FILE = "(whole file)"
-WHOLE_LINE = "(whole line)"
 PLAIN = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)")
 END = "\0"
 """No letter of a table. Two cells of it are put last: where a quotation mark is never closed, they are one."""
+MOST_NAMED = 6
+"""Columns that one complaint names."""
 SPARE = 20
 """Cells beyond the heading that a line may have and still be read, to be named in a complaint."""
 
@@ -125,7 +126,7 @@ class Table:
         self.file = str(path)
         self.columns = (*columns, *optional)
         self.complaints: list[Complaint] = []
-        lines = list(self._lines(self._text(path)))
+        lines = list(self._lines(own_files.text(path, "a CSV file")))
         heading = lines[0][1] if lines else []
         other = {column: name for column, name in (instead or {}).items() if name in heading and column not in heading}
         self.columns = (
@@ -137,9 +138,9 @@ class Table:
         heading = lines[0][1]
         self.rows = [Row(line, dict(zip(heading, cells, strict=True))) for line, cells in self._whole(lines)]
         if not self.rows and not self.complaints:
-            self.complain(2, WHOLE_FILE, "no rows", "at least one row below the heading")
+            self.complain(None, "", "no rows", "at least one row below the heading")
 
-    def complain(self, line: int, column: str, found: str, allowed: str) -> None:
+    def complain(self, line: int | None, column: str, found: str, allowed: str) -> None:
         self.complaints.append(Complaint(self.file, line, column, found, allowed))
 
     def settle(self) -> None:
@@ -165,24 +166,8 @@ class Table:
         text = row.cells[column]
         if text in choices:
             return text
-        self.complain(row.line, column, shown(text), "one of " + ", ".join(f"'{choice}'" for choice in choices))
+        self.complain(row.line, column, shown(text), f"one of {listed(choices)}")
         return ""
-
-    def _refuse(self, line: int, found: str, allowed: str) -> BadInput:
-        return BadInput([Complaint(self.file, line, WHOLE_FILE, found, allowed)])
-
-    def _text(self, path: Path) -> str:
-        try:
-            content = path.read_bytes()
-        except FileNotFoundError:
-            raise self._refuse(1, "no such file", "the path of a CSV file") from None
-        except OSError as error:
-            raise self._refuse(1, f"a file that cannot be read ({error.strerror})", "a CSV file") from None
-        try:
-            return content.decode("utf-8-sig")
-        except UnicodeDecodeError as error:
-            line = content.count(b"\n", 0, error.start) + 1
-            raise self._refuse(line, "bytes that are not UTF-8", "a CSV file saved as UTF-8") from None
 
     def _lines(self, text: str) -> Iterator[tuple[int, list[str]]]:
         reader = csv.reader(chain(StringIO(text.replace(END, "\1"), newline=""), [f"{END},{END}"]))
@@ -196,22 +181,23 @@ class Table:
                 yield line, _trimmed(cells)
                 line = reader.line_num + 1
         allowed = f"{len(self.columns)} cells in every line, and every quotation mark closed"
-        raise self._refuse(line, "a line that cannot be split into cells", allowed)
+        raise own_files.refused(self.file, "a line that cannot be split into cells", allowed, line)
 
     def _judge_heading(self, heading: list[str], wanted: str) -> None:
         if len(heading) <= 1 and set(";\t") & set("".join(heading)):
-            self.complain(1, WHOLE_LINE, "semicolons or tabs between the cells", f"commas: {wanted}")
+            self.complain(1, "", "semicolons or tabs between the cells", f"commas, as in {wanted}")
             return
         if not heading:
-            self.complain(1, WHOLE_LINE, "no heading", wanted)
+            self.complain(1, "", "no heading", f"the heading {wanted}")
             return
+        missing = [column for column in self.columns if column not in heading]
+        unknown = [column for column in dict.fromkeys(heading) if column and column not in self.columns]
+        if told := " and ".join((*_columns("no", missing), *_columns("unknown", unknown))):
+            self.complain(1, "", told, f"the heading {wanted}")
+        if "" in heading:
+            self.complain(1, "", "a blank heading", f"the heading {wanted}")
         for column in self.columns:
-            if column not in heading:
-                self.complain(1, column, "no such column", f"the heading {wanted}")
-        for column in dict.fromkeys(heading):
-            if column not in self.columns:
-                self.complain(1, column, "an unknown column" if column else "a blank heading", f"the heading {wanted}")
-            elif heading.count(column) > 1:
+            if heading.count(column) > 1:
                 self.complain(1, column, f"the column {heading.count(column)} times", "every column once")
 
     def _whole(self, lines: list[tuple[int, list[str]]]) -> Iterator[tuple[int, list[str]]]:
@@ -220,9 +206,16 @@ class Table:
         for line, cells in lines[1:]:
             if len(cells) > width:
                 allowed = f"{width} cells, and no comma within a number"
-                self.complain(line, WHOLE_LINE, f"{len(cells)} cells", allowed)
+                self.complain(line, "", f"{len(cells)} cells", allowed)
             elif cells:
                 yield line, cells + [""] * (width - len(cells))
+
+
+def _columns(word: str, columns: Sequence[str]) -> Iterator[str]:
+    """Yield in words that there are no such columns, or unknown ones, if there are any to tell of."""
+    if columns:
+        more = f" and {len(columns) - MOST_NAMED} more" if len(columns) > MOST_NAMED else ""
+        yield f"{word} column{'s' if len(columns) > 1 else ''} {listed(columns[:MOST_NAMED])}{more}"
 
 
 def _trimmed(cells: list[str]) -> list[str]:

@@ -44,8 +44,7 @@ def read(path: Path, figures: Collection[str]) -> tuple[Table, list[Client]]:
     ``figures`` are the names of the single figures that a column may be called after. Raises BadInput where the heading
     can't be used.
     """
-    allowed = ", ".join((*WORDS, *FILES))
-    words = f"{NAME}, and any of {allowed}, or a single figure's name as in the part [figures] of a farm's file"
+    words = f"{NAME}, and any of {','.join((*WORDS, *FILES))}, or a figure's name ('podbook figures' lists them)"
     table = Table(path, (NAME,), optional=(*WORDS, *FILES, *figures), wanted=words)
     first_line: dict[str, int] = {}
     return table, [_client(table, row, path.parent, figures, first_line) for row in table.rows]

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Sequence
 from dataclasses import MISSING, fields, replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from podbook import own_files
+from podbook.errors import listed
 from podbook.inputs import lab as lab_sheets
 from podbook.inputs import log as season_log
 from podbook.inputs import tally, usual
@@ -19,6 +20,7 @@ from podbook.systems import METRIC, SYSTEMS, US, metric
 BORROWED = "A farm of your own trees (all else is the invented demo farm's)"
 LARGEST = 1e15
 """Numbers from here on lose digits in a workbook."""
+KIND = "a farm's file (TOML)"
 TABLES = {"farm": dict, "type": list, "group": list, "figures": dict}
 
 
@@ -65,25 +67,17 @@ def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:
 
 def _read(path: Path, usual_units: str) -> tuple[Filled, list[list[str]]]:
     """Return what a farm's file says, and for each type what was taken from the usual figures of its kind."""
-    try:
-        found = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except FileNotFoundError:
-        raise refused(path, "(whole file)", "no such file", "the path of a TOML file") from None
-    except OSError as problem:
-        found_there = f"a file that cannot be read ({problem.strerror})"
-        raise refused(path, "(whole file)", found_there, "a TOML file") from None
-    except ValueError as problem:
-        raise refused(path, "(whole file)", str(problem), "a TOML file in UTF-8") from None
+    found = own_files.entries(path, own_files.text(path, KIND), KIND)
     for name, content in found.items():
         if name not in TABLES or not isinstance(content, TABLES[name]):
             raise refused(path, name, "a part that a farm file does not have", "[farm], [[type]], [[group]], [figures]")
     title = found.get("farm", {}).get("title")
     for name in found.get("farm", {}):
         if name not in ("title", "units"):
-            raise refused(path, f"farm.{name}", "a name that it does not have", "title, units")
+            raise refused(path, f"farm.{name}", "a name that it does not have", listed(("title", "units")))
     units = found.get("farm", {}).get("units", usual_units)
     if units not in SYSTEMS:
-        raise refused(path, "farm.units", quoted(units), " or ".join(f'"{system}"' for system in SYSTEMS))
+        raise refused(path, "farm.units", quoted(units), listed(SYSTEMS))
     if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
         raise refused(path, "farm.title", quoted(title), "a title of 1 to 60 letters")
     parts = [usual.completed(path, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1)]
@@ -114,7 +108,7 @@ def _made(path: Path, kind: type, where: str, content: Any, units: str) -> Any:
         raise refused(path, where, repr(content), "a part with names and values")
     for name, value in content.items():
         if name not in known:
-            raise refused(path, f"{where}.{name}", "a name that it does not have", ", ".join(known))
+            raise refused(path, f"{where}.{name}", "a name that it does not have", listed(known))
         word = known[name].type == "str"
         if not (isinstance(value, str) and value.strip() if word else _is_number(value)):
             raise refused(path, f"{where}.{name}", quoted(value), "a word in quotes" if word else "a plain number")

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from math import nan
 from pathlib import Path
 
+from podbook.errors import listed
 from podbook.inputs.cells import Number, Percent, Row, Share, Table, shown
 
 SCALES: dict[str, Number] = {
@@ -102,7 +103,7 @@ def _kind(table: Table, row: Row, first_line: dict[str, int], types: Sequence[st
     elif (line := first_line.setdefault(kind.casefold(), row.line)) != row.line:
         table.complain(row.line, "type", f"'{kind}' again, as on line {line}", "one row for a type of tree")
     elif types is not None and kind not in types:
-        table.complain(row.line, "type", f"'{kind}'", ", ".join(types))
+        table.complain(row.line, "type", shown(kind), f"one of {listed(types)}")
     return kind
 
 

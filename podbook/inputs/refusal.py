@@ -15,5 +15,5 @@ def refused(path: Path, where: str, found: str, allowed: str) -> BadInput:
 
 def quoted(value: Any) -> str:
     """Return a value as a complaint shows it, cut if it is long."""
-    text = repr(value)
+    text = "nothing" if value is None else repr(value)
     return text if len(text) <= 40 else text[:39] + "…"

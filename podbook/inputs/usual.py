@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from podbook.errors import listed
 from podbook.inputs.filled import TypeOfTree
 from podbook.inputs.lab import DRY, SCALES, WHOLE, Analysis, LabSheet
 from podbook.inputs.refusal import quoted, refused
@@ -34,8 +35,7 @@ def completed(path: Path, where: str, content: Any) -> tuple[Any, list[str]]:
         return content, []
     kind = pod_trees().find(word)
     if kind is None:
-        allowed = ", ".join(f"'{name}'" for name in pod_trees().names)
-        raise refused(path, f"{where}.kind", quoted(word), allowed)
+        raise refused(path, f"{where}.kind", quoted(word), f"one of {listed(pod_trees().names)}")
     taken = {} if "origin" in content else {"origin": kind.origin.word}
     told = [f"origin {kind.origin.word} ({kind.origin.mark}: {kind.origin.source})"] if taken else []
     for name in (each for each in AGES if each not in content):

@@ -10,7 +10,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from podbook.errors import BadInput, Complaint
+from podbook.errors import BadInput, Complaint, listed
 from podbook.pod_trees.kind import FIGURES, ORIGINS, SAID, YES_NO, Caution, Figure, Kind, PodTrees, Said
 from podbook.sources import amiss
 from podbook.systems import metric
@@ -60,7 +60,7 @@ class _Reading:
         entry = entry if isinstance(entry, dict) else {}
         for name in entry:
             if name not in (*wanted, *others):
-                self._complain(f"{where}.{name}", "an unknown name", ", ".join((*wanted, *others)))
+                self._complain(f"{where}.{name}", "an unknown name", listed((*wanted, *others)))
         texts = {}
         for name in wanted:
             text = entry.get(name, "")
@@ -93,7 +93,7 @@ class _Reading:
         figures = entry.get("figures", {})
         for name in figures:
             if name not in FIGURES:
-                self._complain(f"{key}.{name}", "an unknown figure", ", ".join(FIGURES))
+                self._complain(f"{key}.{name}", "an unknown figure", listed(FIGURES))
         known = {name: self._figure(key, name, figures[name]) for name in FIGURES if name in figures}
         return Kind(
             key, head["name"], head["species"], head["botanical"],
@@ -104,7 +104,7 @@ class _Reading:
         origin = self._sourced(where, entry, ("word",))
         word = entry.get("word") if isinstance(entry, dict) else None
         if not isinstance(word, str) or not word.strip() or (words is not None and word not in words):
-            self._complain(f"{where}.word", repr(word), ", ".join(words or ("a text in quotes",)))
+            self._complain(f"{where}.word", repr(word), listed(words) if words else "a text in quotes")
         return Said(word=str(word), **origin)
 
     def _figure(self, key: str, name: str, entry: Any) -> Figure:
@@ -114,7 +114,7 @@ class _Reading:
         turned, turn = metric(wanted.unit)
         units = tuple(dict.fromkeys((wanted.unit, turned)))
         if (unit := entry.get("unit")) not in units:
-            self._complain(f"{where}.unit", repr(unit), " or ".join(units))
+            self._complain(f"{where}.unit", repr(unit), listed(units))
             unit = wanted.unit
         low, high = self._ends(where, entry)
         value = entry.get("value", None if low is None or high is None else (low + high) / 2)
@@ -142,7 +142,7 @@ class _Reading:
         texts = self._texts("caution", entry, CAUTION)
         where = f"caution of {texts['species']}, {texts['about']}"
         if texts["species"] and texts["species"] not in species:
-            self._complain(where, "a species without a kind", ", ".join(sorted(species)))
+            self._complain(where, "a species without a kind", listed(sorted(species)))
         if len(texts["text"]) > LONGEST_TEXT:
             self._complain(where, f"{len(texts['text'])} letters", f"at most {LONGEST_TEXT}")
         self._judge(where, texts["source"], texts["mark"])

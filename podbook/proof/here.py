@@ -24,7 +24,8 @@ class Here:
     """One workbook as one engine sees it: ``cells`` is what stands in it, ``values`` what the engine makes of them.
 
     ``misnamed`` are the nodes whose name no longer stands for all their cells, by their keys; ``stretched`` the fields
-    of tables into which something was put, each with the cell that is blamed if formulas go wrong by it.
+    of tables into which something was put, each with the cell that is blamed if formulas go wrong by it; ``some_lost``
+    says whether cells of the book are gone, where that is known.
     """
 
     def __init__(
@@ -37,11 +38,12 @@ class Here:
         expected: Columns | None = None,
         misnamed: Mapping[str, Wrong] | None = None,
         stretched: Mapping[str, tuple[Where, Wrong]] | None = None,
+        some_lost: bool | None = None,
     ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
         self.misnamed, self.stretched = misnamed or {}, stretched or {}
         self._blamed: set[Where] = set()
-        self._some_lost = any(node.key not in places or not all(places[node.key].cells) for node in book.nodes.values())
+        self.some_lost = _are_some_lost(book, places) if some_lost is None else some_lost
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
         self._stacks: Stacks = {}
@@ -121,7 +123,7 @@ class Here:
 
     def _is_as_it_should_be(self, node: Node) -> bool:
         """Return whether all cells of a node are plainly right: there, with their formulas, and the values wanted."""
-        if self._some_lost or node.key in self.misnamed:
+        if self.some_lost or node.key in self.misnamed:
             return False
         place = self.places[node.key]
         addresses = [(place.sheet, cell) for cell in place.cells]
@@ -167,8 +169,8 @@ class Here:
         where = (node.key, item)
         place = self.places[node.key]
         stands, value = self.cells[(place.sheet, place.cells[item])], self.get(where)
-        lost = self._some_lost and any(self.is_lost(each) for each in precedents(self.book, node, item))
-        if self._some_lost:
+        lost = self.some_lost and any(self.is_lost(each) for each in precedents(self.book, node, item))
+        if self.some_lost:
             should = node.formula_of(item) if lost else rendered(self.book, node, item, self.places)
         else:
             should = self._should(node)[item]
@@ -266,3 +268,7 @@ class Here:
             return "?", f"{self.book.nodes[where[0]].name}, item {where[1] + 1}"
         place = self.places[where[0]]
         return place.sheet, place.cells[where[1]]
+
+
+def _are_some_lost(book: Book, places: Mapping[str, Place]) -> bool:
+    return any(key not in places or not all(places[key].cells) for key in book.nodes)

@@ -13,7 +13,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import cast
 
-from podbook.errors import EngineFailed
+from podbook.errors import EngineFailed, listed
 from podbook.recalc import office
 from podbook.recalc.cell import Address, Cell, Fault, Wanted
 
@@ -64,7 +64,7 @@ def _present(engine: str) -> bool:
 
 def _demand(engine: str) -> None:
     if engine not in ENGINES:
-        raise EngineFailed(f"engine '{engine}' is not known; there are {', '.join(ENGINES)}")
+        raise EngineFailed(f"engine '{engine}' is not known; there are {listed(ENGINES)}")
     if _present(engine):
         return
     if engine == "libreoffice":

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
+from podbook.errors import listed
+
 
 @dataclass(frozen=True)
 class Fault:
@@ -27,5 +29,5 @@ def lacking(wanted: Wanted, titles: Sequence[str]) -> str | None:
     """What to say when a wanted sheet is not among the titles of the file."""
     for sheet in wanted:
         if sheet not in titles:
-            return f"there is no sheet '{sheet}'; there are {', '.join(titles)}"
+            return f"there is no sheet '{sheet}'; there are {listed(titles)}"
     return None

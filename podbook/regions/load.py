@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 import os
-import re
-import tomllib
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
-from podbook.errors import BadInput, Complaint
+from podbook import own_files
+from podbook.errors import listed
 from podbook.regions.declared_weeds import refuse_declared
 from podbook.regions.reading import Reading
 from podbook.regions.region import Region
 
 HOME = "us_midatl_appal"
 """The region where none is named: that of the demo farm."""
-WHOLE_FILE = "(whole file)"
 OWN = "PODBOOK_REGIONS"
 """Environment variable with the files of a user's own regions, which child processes go by too."""
 LARGEST = 200_000
 """Bytes of a region's file; those that come with the package have about 6,000."""
+KIND = "a region's file (TOML)"
 
 
 @cache
@@ -45,7 +44,8 @@ def know(name_or_path: str | Path) -> Region:
     if str(name_or_path) in known():
         return region
     if region.name in names():
-        raise _refused(str(name_or_path), f"the name '{region.name}'", "a name that no region of podbook has")
+        found = f"the name '{region.name}'"
+        raise own_files.refused(name_or_path, found, "a name that no region of podbook has")
     path = str(Path(name_or_path).resolve())
     if path not in _own_files():
         os.environ[OWN] = os.pathsep.join((*_own_files(), path))
@@ -78,47 +78,19 @@ def load(name_or_path: str | Path) -> Region:
 
 
 def _read(file: str, text: str) -> Region:
-    try:
-        return Reading(file, text, tomllib.loads(text)).region()
-    except (RecursionError, ValueError) as error:
-        raise _no_toml(file, error) from None
+    return Reading(file, text, own_files.entries(file, text, KIND)).region()
 
 
 def _own(file: str) -> str:
     """Return the text of a user's own file."""
     path = Path(file)
     try:
-        if path.is_dir():
-            raise _refused(file, "a folder", "the path of one region's file")
-        if not path.exists():
-            allowed = f"one of {', '.join(names())}, or the path of a region's file"
-            raise _refused(file, "no such region", allowed)
-        if not path.is_file():
-            raise _refused(file, "no plain file", "the path of a region's file")
-        with path.open("rb") as opened:
-            content = opened.read(LARGEST + 1)
-    except OSError as error:
-        raise _refused(file, f"a file that cannot be read ({error.strerror})", "a TOML file") from None
-    if len(content) > LARGEST:
-        raise _refused(file, f"more than {LARGEST:,} bytes", "a region's file, of some 6,000 bytes")
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        raise _refused(file, f"bytes that are not UTF-8, in line {line}", "a TOML file in UTF-8") from None
-    if "\0" in text:
-        raise _refused(file, "a binary file", "a TOML file in UTF-8")
+        is_name = not path.suffix and not path.exists()
+    except (OSError, ValueError):
+        is_name = True
+    if is_name:
+        raise own_files.refused(file, "no such region", f"one of {listed(names())}, or the path of {KIND}")
+    text = own_files.text(path, KIND, LARGEST)
     if not text.strip():
-        allowed = f"a region's file: begin with 'podbook regions --start {path.name}'"
-        raise _refused(file, "an empty file", allowed)
+        raise own_files.refused(file, "an empty file", f"{KIND}: begin with 'podbook regions --start {path.name}'")
     return text
-
-
-def _refused(file: str, found: str, allowed: str) -> BadInput:
-    return BadInput([Complaint(file, None, WHOLE_FILE, found, allowed)])
-
-
-def _no_toml(file: str, error: Exception) -> BadInput:
-    place = re.search(r"at line (\d+)", str(error))
-    found = str(error) if isinstance(error, tomllib.TOMLDecodeError) else "what no TOML file of a region holds"
-    return BadInput([Complaint(file, int(place[1]) if place else 1, WHOLE_FILE, found, "a TOML file in UTF-8")])

@@ -9,7 +9,8 @@ from math import fsum
 from types import MappingProxyType
 from typing import Any
 
-from podbook.errors import BadInput, Complaint
+from podbook.errors import BadInput, Complaint, listed
+from podbook.own_files import refused
 from podbook.regions.calendar import days_fed, month_before, months_of_book
 from podbook.regions.declared_weeds import declared_place
 from podbook.regions.region import (
@@ -33,6 +34,7 @@ ORIGIN = ("unit", "source", "place", "year", "mark", "note")
 HEAD = ("name", "title", "units", "currency")
 TABLES = ("region", "notice", *NUMBERS, *BY_MONTH)
 NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
+A_REGION = "a region's file, such as 'podbook regions --start mine.toml' writes; a farm's own goes with --farm"
 LONGEST = 400
 """Letters of a text."""
 
@@ -50,6 +52,8 @@ class Reading:
 
     def region(self) -> Region:
         """Return the region, or raise BadInput with all complaints in the order of their lines."""
+        if not set(TABLES) & set(self.entries):
+            raise refused(self.file, "nothing that a region's file has", A_REGION)
         head = self._head()
         notices = tuple(self._notice(entry, number) for number, entry in enumerate(self._listed("notice")))
         numbers = {name: self._number(name, wanted) for name, wanted in NUMBERS.items() if self._is_table(name)}
@@ -57,7 +61,7 @@ class Reading:
         for name in self.entries:
             if name not in TABLES:
                 near = get_close_matches(name, TABLES, 1, 0.6)
-                allowed = f"perhaps [{near[0]}]" if near else ", ".join(TABLES)
+                allowed = f"perhaps [{near[0]}]" if near else listed(TABLES)
                 self._complain(name, "", "an unknown name", allowed)
         if not self.complaints:
             self._judge_months(numbers, monthly)
@@ -74,7 +78,7 @@ class Reading:
         head = self._texts("region", self.entries.get("region"), HEAD)
         for field, known in (("units", SYSTEMS), ("currency", CURRENCIES)):
             if head[field] and head[field] not in known:
-                self._complain("region", field, told(head[field]), ", ".join(known))
+                self._complain("region", field, told(head[field]), listed(known))
         if head["units"] in SYSTEMS and head["currency"] in CURRENCIES:
             self.stating = head["units"], head["currency"]
         if head["name"] and not NAME.fullmatch(head["name"]):
@@ -109,7 +113,7 @@ class Reading:
         entry = entry if isinstance(entry, dict) else {}
         for field in entry:
             if field not in (*fields, *others):
-                self._complain(name, field, "an unknown field", ", ".join((*fields, *others)), number)
+                self._complain(name, field, "an unknown field", listed((*fields, *others)), number)
         for field in others:
             if field not in entry:
                 self._complain(name, field, "nothing", "a value", number)
@@ -185,7 +189,7 @@ class Reading:
         values = {}
         for month, value in by_month.items():
             if month not in MONTHS:
-                self._complain(name, "by_month", told(month), ", ".join(MONTHS))
+                self._complain(name, "by_month", told(month), listed(MONTHS))
             elif self._within(name, f"by_month.{month}", value, wanted):
                 values[MONTHS.index(month) + 1] = float(value)
         stated = StatedByMonth(str(self.entries[name].get("unit")), MappingProxyType(values))

@@ -10,7 +10,7 @@ from podbook.book.formula import Place
 from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.book.node import Node
-from podbook.errors import PodbookError
+from podbook.errors import PodbookError, listed
 from podbook.proof.evaluate import Column, Columns, end_to_end
 from podbook.reference import gates
 from podbook.reference.gates import is_number
@@ -243,7 +243,7 @@ def allowed(book: Book, node: Node) -> str:
         return (
             "a type named on the sheet Farm"
             if words.role == "entry"
-            else "one of " + ", ".join(str(word) for word in words.contents if word is not None)
+            else f"one of {listed(word for word in words.contents if word is not None)}"
         )
     if node.low is not None:
         return f"a number from {node.low:g} to {node.high:g} {shown(node.unit)}".rstrip()

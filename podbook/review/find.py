@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from podbook.book.formula import Place
 from podbook.book.model import Book
-from podbook.errors import NotOurWorkbook, PodbookError
+from podbook.errors import NotOurWorkbook, PodbookError, listed
 from podbook.inputs.filled import Filled
 from podbook.proof.wiring import Where, Wiring
 from podbook.proof.wrong import Wrong
@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 KEPT = 3
 """Books of which the description and the wiring are kept for the next file."""
+_WIRINGS: dict[tuple[Region, str, int], Wiring] = {}
+"""What was wired last: books that differ by their farms' names alone are wired alike."""
 SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")
 """Names of the two stamps of an outlook, and of the cells that the second one is of."""
 MOST_SNAPSHOT_CELLS = 10_000
@@ -209,12 +211,12 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> tupl
         raise NotOurWorkbook(f"{path}: says that it has {rows} rows for trees; allowed are 1 to 5000")
     if region not in regions.known():
         raise NotOurWorkbook(
-            f"{path}: was built for a region '{region[:40]}'; this podbook knows {', '.join(regions.known())}."
+            f"{path}: was built for a region '{region[:40]}'; this podbook knows {listed(regions.known())}."
             " A region of your own is made known by its file, with --region"
         )
     if units not in SYSTEMS:
         raise NotOurWorkbook(
-            f"{path}: says that its units are '{str(units)[:40]}'; this podbook knows {', '.join(SYSTEMS)}"
+            f"{path}: says that its units are '{str(units)[:40]}'; this podbook knows {listed(SYSTEMS)}"
         )
     try:
         return _described(regions.load(region), title, str(units), rows)
@@ -226,4 +228,9 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> tupl
 def _described(region: Region, title: str, units: str, rows: int) -> tuple[Book, Wiring]:
     """Return an unfilled book and its wiring: the same ones for the same region, by all that it says, and the rest."""
     book = book_of(region, Filled(title=title, types=(), rows=rows), units)
-    return book, Wiring(book)
+    kind = (region, units, rows)
+    if kind not in _WIRINGS:
+        if len(_WIRINGS) == KEPT:
+            del _WIRINGS[next(iter(_WIRINGS))]
+        _WIRINGS[kind] = Wiring(book)
+    return book, _WIRINGS[kind]

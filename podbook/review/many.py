@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import nullcontext
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -34,6 +35,8 @@ class Outcome:
     verdict: Verdict | None
     problem: PodbookError | None = None
     """Why it could not be checked."""
+    copy_of: Path | None = None
+    """The file that holds the same bytes, and was verified in its place."""
 
     @property
     def result(self) -> str:
@@ -56,7 +59,12 @@ class Outcome:
         """Return it as plain data, for JSON."""
         if self.verdict is None:
             return {"file": str(self.path), "agrees": None, "could_not_check": str(self.problem)}
-        return self.verdict.plain()
+        return {**self.verdict.plain(), **({"copy_of": str(self.copy_of)} if self.copy_of else {})}
+
+    def copied(self, path: Path) -> Outcome:
+        """Return the same of a copy of the file."""
+        assert self.verdict is not None
+        return replace(self, path=path, verdict=replace(self.verdict, path=str(path)), copy_of=self.path)
 
 
 def workbooks(paths: Sequence[Path]) -> list[Path]:
@@ -85,15 +93,41 @@ def outcomes(
 ) -> list[Outcome]:
     """Verify workbooks, as many at once as there are cores; return their outcomes in the order of the paths.
 
+    Of files that hold the same bytes the first is verified, and stands for the others.
+
     ``tell`` is called as each is done, ``meanwhile`` once while the first are worked on. A file that is broken, or
     too much, never stops the others.
     """
     done: dict[Path, Outcome] = {}
+    digests = {path: _digest(path) for path in paths} if len(paths) > 1 else {}
+    firsts = {digest: path for path, digest in reversed(digests.items())}
+    originals = {path: firsts[digest] for path, digest in digests.items() if digest}
+    copies = {path: first for path, first in originals.items() if path != first}
     with early.begun(paths[0], engines[0]) if len(paths) == 1 else nullcontext() as first:
-        for each in _each(paths, engines, first, meanwhile):
+        for each in _each([path for path in paths if path not in copies], engines, first, meanwhile):
             done[each.path] = each
             tell()
+    for path, original in copies.items():
+        found = done[original]
+        if found.verdict is not None and found.verdict.digest == digests[path]:
+            done[path] = found.copied(path)
+            tell()
+    for each in _each([path for path in copies if path not in done], engines, None, None):
+        done[each.path] = each
+        tell()
     return [done[path] for path in paths]
+
+
+def _digest(path: Path) -> str:
+    """Return the SHA-256 of a file that may be a workbook; nothing if it can't be one."""
+    from podbook.review.gate.guard import FILE
+
+    try:
+        if not path.is_file() or path.stat().st_size > FILE:
+            return ""
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError:
+        return ""
 
 
 def _each(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +15,7 @@ from podbook.proof.here import Here
 from podbook.proof.many import affected
 from podbook.proof.wiring import Where
 from podbook.review import bounded
+from podbook.review.asks import Ask, asks
 from podbook.review.find import entered, opened, wanted
 from podbook.systems import SPOKEN, Spoken
 from podbook.units import shown
@@ -48,19 +49,27 @@ EATEN = {
 """What the herd eats with pods and without, dry matter by feed."""
 NUMBERS = ("pod_head_days", "hay_saved", "saving", "offset", "hay_break_even", "pods_left")
 STATUS = "status"
+PAST_CAP = "winter.past_cap"
+LOGGED = ("against.past", "against.eaten_seen")
+"""What was fed, as logged: that it was past the plan, and how much. A winter can be told without."""
 WORDS = ("winter.label", "winter.watch", "out_month", "sugar_caution")
 _FED = tuple(key for feeds in EATEN.values() for key in feeds.values())
-KEYS = tuple(dict.fromkeys((*(key for key, _, _ in COLUMNS), *_FED, *NUMBERS, *WORDS)))
+KEYS = tuple(
+    dict.fromkeys((*(key for key, _, _ in COLUMNS), *_FED, *NUMBERS, *WORDS, PAST_CAP, "winter.wish", *LOGGED))
+)
 LARGEST = 1e12
 """No winter has a figure as large as this one."""
 LOOK = "LOOK: "
 WATCH = {
     "shelter": "feed alone can't meet the cold: give shelter and dry bedding",
-    "intake": "a group can't eat as much as it needs: ask a nutritionist for a richer ration",
-    "protein": "a group leans on the supplement for its protein: see that it gets it",
-    "pods run out": "the herd may eat more pods than there are",
+    "intake": "a group can't eat as much as it needs: better hay, never more pods; ask a nutritionist",
+    "protein": "a group leans on the supplement for its protein: see that it gets it, or find hay with more",
+    "pods run out": "the herd would eat more pods than there are: have hay ready in their place",
+    "in order": "none of these is found in the figures; look at your stock all the same",
 }
-"""What the words of a month mean."""
+"""What the words of a month mean, and what to do, the gravest first."""
+WATCHING = "What to watch; a month shows the gravest only"
+WHO_DECIDES = "What to feed, a nutritionist decides, and what ails stock, a veterinarian: not this book."
 
 
 @dataclass(frozen=True)
@@ -73,6 +82,8 @@ class Season:
     """Sign of the currency."""
     otherwise: frozenset[Where] = frozenset()
     """Cells in which the workbook itself says something else."""
+    asks: tuple[Ask, ...] = ()
+    """What the workbook's own checks of its results find."""
 
     def __getitem__(self, key: str) -> Any:
         return self.figures[key][0]
@@ -80,7 +91,8 @@ class Season:
     @property
     def lacking(self) -> tuple[str, ...]:
         """Figures without a value that could be told."""
-        return tuple(key for key, column in self.figures.items() if not all(_told(key, each) for each in column))
+        wanted = ((key, column) for key, column in self.figures.items() if key not in LOGGED)
+        return tuple(key for key, column in wanted if not all(_told(key, each) for each in column))
 
     @property
     def months(self) -> tuple[int, ...]:
@@ -115,12 +127,17 @@ class Season:
             {heading: self.figures[key][month] for heading, (key, _, _) in zip(self.headings, COLUMNS, strict=True)}
             for month in self.months
         ]
-        return {"months": months, "season": {key: self[key] for key in single}, "in_words": list(self.sentences())}
+        return {
+            "months": months,
+            "season": {key: self[key] for key in single},
+            "in_words": list(self.sentences()),
+            "watch": dict(self.watched()),
+            "asks_to_look_at": [asdict(each) for each in self.asks],
+        }
 
     def sentences(self) -> tuple[str, ...]:
         """Return what the figures mean, in plain words."""
         out, left = self["out_month"], f"{self['pods_left']:,.0f}"
-        watch = {str(each).removeprefix(LOOK) for each in self.figures["winter.watch"] if str(each).startswith("LOOK")}
         saved = f"{self.money}{abs(self['saving']):,.0f}"
         saved = f"-{saved}" if self["saving"] <= -0.5 else saved
         break_even = (
@@ -129,6 +146,7 @@ class Season:
             else "They pay at any price of hay."
         )
         return (
+            *self._past(),
             f"The pods your stock eat hold {self['pod_head_days']:,.0f} head-days of winter energy.",
             f"They save {self['hay_saved']:z,.1f} {self.spoken.tons} of hay and {saved},"
             f" {self['offset']:z.0%} of the winter's feed cost.",
@@ -137,15 +155,44 @@ class Season:
             if out == "none"
             else f"Pods run out in {out}.",
             f"{self['sugar_caution']}. Call a veterinarian at signs of grain overload.",
-            *((f"Watch: {', '.join(sorted(watch))}.",) if watch else ()),
         )
+
+    def watched(self) -> tuple[tuple[str, str], ...]:
+        """Return the words that stand in the column watch, each with what it means and what to do."""
+        words = {str(self.figures["winter.watch"][month]).removeprefix(LOOK) for month in self.months}
+        return tuple((word, meaning) for word, meaning in WATCH.items() if word in words)
+
+    def _past(self) -> Iterator[str]:
+        """Yield in which months pods were fed past the plan, or are planned past their cap."""
+        labels = [str(each) for each in self.figures["winter.label"]]
+        over = [label for label, flag in zip(labels, self.figures[PAST_CAP], strict=True) if flag == 1]
+        if over:
+            yield (
+                f"{LOOK}pods pass their cap in the diet in {', '.join(over)}. Feed fewer than the plan says, hay first;"
+                " a nutritionist decides."
+            )
+        logged = [self.figures[key] for key in LOGGED]
+        if not all(_told(key, each) for key, column in zip(LOGGED, logged, strict=True) for each in column):
+            yield f"{LOOK}whether more pods were fed than the plan allows can't be told: the season log is damaged."
+            return
+        months = zip(labels, *logged, self.figures["winter.wish"], strict=True)
+        past = [f"{label} {fed:,.0f} (at most {wish:,.0f})" for label, flag, fed, wish in months if flag == 1]
+        if past:
+            yield (
+                f"{LOOK}more pods were fed than the plan allows, {self.spoken.mass} DM: {', '.join(past)}."
+                " Hay first, fewer pods; at signs of grain overload call a veterinarian."
+            )
 
 
 def read(path: Path) -> Season:
     """Return the season as a workbook's own formulas make it, recalculated anew."""
     found = opened(path)
     values = bounded.values(path, wanted(found))
-    season = Season({key: entered(found, values, key) for key in (*KEYS, STATUS)}, *_spoken(found.book))
+    season = Season(
+        {key: entered(found, values, key) for key in (*KEYS, STATUS)},
+        *_spoken(found.book),
+        asks=asks(found.book, lambda key: entered(found, values, key)),
+    )
     if season.lacking:
         raise EngineFailed(
             f"{path}: '{season.lacking[0]}' holds no value; run 'podbook verify {path}' to find what is damaged"

@@ -17,6 +17,7 @@ from podbook.proof.here import Here
 from podbook.recalc import Address, Cell
 from podbook.review import own
 from podbook.review.ahead import stamp
+from podbook.review.asks import HOLDS, Ask, asks
 from podbook.review.early import Early
 from podbook.review.entries import Slip, oddities, slips
 from podbook.review.figures import KeyFigure, key_figures
@@ -51,6 +52,8 @@ class Verdict:
     """What is wrong with the snapshot of the outlook, if there is one."""
     trees: tuple[str, ...] = ()
     """The species of pod tree on the farm, by the kinds of its types."""
+    asks: tuple[Ask, ...] = ()
+    """What its own checks of its results find, as it should be."""
 
     @property
     def agrees(self) -> bool:
@@ -59,6 +62,11 @@ class Verdict:
             not each.disagreements for each in self.comparisons
         )
 
+    @property
+    def looks(self) -> bool:
+        """Whether the workbook itself asks its reader to look: it may be right, and yet its winter is not."""
+        return self.status != HOLDS or bool(self.asks)
+
     def plain(self) -> dict[str, Any]:
         """Return the verdict as plain data, for JSON."""
         return {
@@ -66,6 +74,7 @@ class Verdict:
             "farm": self.title,
             "agrees": self.agrees,
             "status": self.status,
+            "asks_to_look_at": [asdict(each) for each in self.asks],
             "engines": [
                 {
                     "engine": each.engine,
@@ -143,6 +152,7 @@ def examined(
         hashlib.sha256(path.read_bytes()).hexdigest(),
         state,
         _species(here.expected["pod_trees.grown"]),
+        asks(found.book, here.expected.__getitem__),
     )
     return verdict, found, values
 

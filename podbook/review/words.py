@@ -22,6 +22,9 @@ MOST_FOLLOWERS = 6
 """How many cells that only follow from another are named."""
 MOST_ALIKE = 2
 """How many findings of one kind in one row or column are told at length."""
+STILL_LOOK = (
+    "But the workbook itself asks you to look, as its status says: its formulas are right, its results may not be fine."
+)
 
 
 class Screen(Console):
@@ -67,8 +70,12 @@ def printed(verdict: Verdict) -> None:
             where = f"{each.address} ({each.label})" if each.sheet else each.label
             screen.print(". ".join(filter(None, (f"{where}: {each.what}", each.effect, each.advice))))
     screen.print(f"The workbook's own status: {verdict.status}")
+    for ask in verdict.asks:
+        screen.print(f"    {ask}")
     number = f"{len(counting)} {'finding' if len(counting) == 1 else 'findings'}"
     screen.print("All agrees." if verdict.agrees else f"{number}: mend what is named above, first things first.")
+    if verdict.agrees and verdict.looks:
+        screen.print(STILL_LOOK)
 
 
 def print_outcomes(found: Sequence[Outcome]) -> None:
@@ -78,8 +85,14 @@ def print_outcomes(found: Sequence[Outcome]) -> None:
     for each in found:
         table.add_row(*each.row()[:-1])
     screen.print(table)
+    for each in found:
+        if each.verdict is not None and each.verdict.agrees and each.verdict.looks:
+            screen.print(f"{each.path}: its formulas are right, but it says itself: {each.verdict.status}")
     counts = Counter(each.result for each in found)
     screen.print(", ".join(f"{counts[word]} {word}" for word in ("agrees", "differs", "unchecked") if counts[word]))
+    for each in found:
+        if each.copy_of is not None:
+            screen.print(f"{each.path}: holds the same as {each.copy_of}, byte for byte", markup=False)
 
 
 def tell(screen: Console, each: Finding) -> None:

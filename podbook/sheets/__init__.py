@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from difflib import get_close_matches
 
 from podbook.book.metric import turned
 from podbook.book.model import Block, Book, Entries, Entry, Sheet
 from podbook.book.node import Content
-from podbook.errors import PodbookError
+from podbook.errors import PodbookError, listed
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
 from podbook.sheets import (
@@ -36,6 +38,9 @@ from podbook.sheets import (
 )  # fmt: skip
 from podbook.sheets.help import with_help
 from podbook.systems import MONEY, US, metric
+
+NEAREST = 4
+"""How many names are offered for one that is none."""
 
 
 def book_of(region: Region, filled: Filled, units: str = US) -> Book:
@@ -72,12 +77,22 @@ def book_of(region: Region, filled: Filled, units: str = US) -> Book:
         sources.sheet(),
     )
     sheets: tuple[Sheet, ...] = (*pages, sources.works(pages))
-    asked = {entry.name for sheet in sheets for block in sheet.blocks if isinstance(block, Entries) for entry in block.rows}
+    asked = [entry.name for _, entry in figures_of(sheets)]
     for name in filled.figures:
         if name not in asked:
-            raise PodbookError(f"'{name}' is no figure of the book; it asks for {', '.join(sorted(asked))}")
+            near = get_close_matches(name, asked, NEAREST, 0.6)
+            nearest = f" nearest to it: {listed(near)};" if near else ""
+            raise PodbookError(f"'{name}' is no figure of the book;{nearest} 'podbook figures' lists them all")
     book = Book(region.name, tuple(with_help(_with_figures(sheet, filled)) for sheet in sheets))
     return book if (units, region.currency) == (US, MONEY) else turned(book, units, region.currency)
+
+
+def figures_of(sheets: Iterable[Sheet]) -> Iterator[tuple[str, Entry]]:
+    """Yield every single figure that sheets ask for, with the title of its sheet."""
+    for sheet in sheets:
+        for block in sheet.blocks:
+            if isinstance(block, Entries):
+                yield from ((sheet.title, entry) for entry in block.rows)
 
 
 def _with_figures(sheet: Sheet, filled: Filled) -> Sheet:

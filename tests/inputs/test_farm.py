@@ -102,7 +102,7 @@ def test_a_lab_sheet_of_a_type_that_the_farm_lacks_is_named(tmp_path: Path) -> N
         filled(farm=own, lab=lab)
     told = [(each.file, each.line, each.column, each.found) for each in caught.value.complaints]
     assert told == [(str(lab), 3, "type", "'Creek'"), (str(lab), 4, "type", "'Barn'")]
-    assert {each.allowed for each in caught.value.complaints} == {"Mill"}
+    assert {each.allowed for each in caught.value.complaints} == {"one of 'Mill'"}
 
 
 def test_a_lab_sheet_below_an_empty_line_is_named_by_its_own_line(tmp_path: Path) -> None:
@@ -141,18 +141,23 @@ FIGURE = "a number, or a word in quotes"
 TITLE = "a title of 1 to 60 letters"
 NAME = "a name of at most 30 characters that begins with a letter"
 PARTS = "[farm], [[type]], [[group]], [figures]"
-OF_TYPE = "name, origin, share, first_crop_age, full_crop_age, own_yield, tree_price, kind, analysis"
+OF_TYPE = "'name', 'origin', 'share', 'first_crop_age', 'full_crop_age', 'own_yield', 'tree_price', 'kind', 'analysis'"
 ONE = FARM + TYPE.format("Wild")
 REFUSED = {
     "an unknown part": (ONE + "[trees]\ncount = 3\n", "trees", "a part that a farm file does not have", PARTS),
     "a part of the wrong kind": ("farm = 3\n", "farm", "a part that a farm file does not have", PARTS),
     "a list of one": (FARM + "[type]\nname = 'Wild'\n", "type", "a part that a farm file does not have", PARTS),
-    "nothing": ("", "farm.title", "None", TITLE),
-    "no title": ("[farm]\n" + TYPE.format("Wild"), "farm.title", "None", TITLE),
+    "nothing": ("", "farm.title", "nothing", TITLE),
+    "no title": ("[farm]\n" + TYPE.format("Wild"), "farm.title", "nothing", TITLE),
     "a blank title": ('[farm]\ntitle = " "\n', "farm.title", "' '", TITLE),
     "a title with a line break": ('[farm]\ntitle = "a\\nb"\n', "farm.title", "'a\\nb'", TITLE),
     "a title with a character no sheet holds": ('[farm]\ntitle = "a\\u0001"\n', "farm.title", "'a\\x01'", TITLE),
-    "an unknown name in farm": (FARM + 'owner = "x"\n', "farm.owner", "a name that it does not have", "title, units"),
+    "an unknown name in farm": (
+        FARM + 'owner = "x"\n',
+        "farm.owner",
+        "a name that it does not have",
+        "'title', 'units'",
+    ),
     "no type": (FARM, "type", "0 types", "1 to 6 types"),
     "an unknown name in type": (ONE + "colour = 3\n", "type 1.colour", "a name that it does not have", OF_TYPE),
     "a type that is a number": ("type = [3]\n" + FARM, "type 1", "3", "a part with names and values"),
@@ -211,11 +216,28 @@ def test_six_types_five_groups_and_sixty_letters_are_the_most(tmp_path: Path) ->
 
 
 def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path: Path) -> None:
-    assert complaint(tmp_path / "none.toml") == ("(whole file)", "no such file", "the path of a TOML file")
-    assert complaint(tmp_path)[1] == "a file that cannot be read (Is a directory)"
-    broken = farm_file(tmp_path, FARM + "[[type\n")
-    assert "line 3" in complaint(broken)[1]
-    broken.write_bytes(b'[farm]\ntitle = "\xff"\n')
-    assert complaint(broken)[2] == "a TOML file in UTF-8"
-    broken.write_text(FARM + "[figures]\narea = 1" + "0" * 5000, encoding="utf-8")
-    assert complaint(broken)[0] == "(whole file)"
+    def told(content: bytes | None) -> str:
+        path = tmp_path / "farm.toml"
+        path.unlink(missing_ok=True)
+        if content is not None:
+            path.write_bytes(content)
+        with pytest.raises(BadInput) as caught:
+            filled(farm=path)
+        return str(caught.value).removeprefix(f"{tmp_path}/")
+
+    kind = "a farm's file (TOML)"
+    assert told(None) == f"farm.toml: found no such file; allowed: the path of {kind}"
+    assert complaint(tmp_path) == ("", "a folder", f"the path of {kind}")
+    assert told(FARM.encode() + b"title\n") == (
+        "farm.toml, line 3: found a line that is no TOML (expected '=' after a key in a key/value pair);"
+        ' allowed: lines such as name = 3 or name = "a word", below headings in [brackets]'
+    )
+    assert told(FARM.encode() + b"a = [1,").startswith("farm.toml: found an end that is no TOML (")
+    assert told(b'[farm]\ntitle = "\xff"\n') == (
+        f"farm.toml, line 2: found letters that are not UTF-8; allowed: {kind}, saved as UTF-8"
+    )
+    assert told(b"PK\x03\x04 and more") == (
+        f"farm.toml: found a workbook or another packed file; allowed: {kind}, which is plain text"
+    )
+    assert told(f"{FARM}[figures]\narea = 1{'0' * 5000}".encode()).endswith(f"to be read; allowed: {kind}")
+    assert told(b"#" * 10_000_001) == f"farm.toml: found more than 10,000,000 bytes; allowed: {kind}"

@@ -92,7 +92,7 @@ def test_every_complaint_at_once(tmp_path: Path) -> None:
 
 def test_a_column_that_is_missing(tmp_path: Path) -> None:
     (complaint,) = complaints(write(tmp_path / "l.csv", SOUND[:-1], columns=log.COLUMNS[:-1]))
-    assert (complaint.line, complaint.column, complaint.found) == (1, "note", "no such column")
+    assert (complaint.line, complaint.column, complaint.found) == (1, "", "no column 'note'")
 
 
 def test_kilograms_and_tonnes(tmp_path: Path) -> None:

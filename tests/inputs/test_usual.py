@@ -96,7 +96,7 @@ NAMES = (
     " 'mulberry', 'persimmon'"
 )
 REFUSED = {
-    "an unknown kind": (CAROB.replace('"carob"', '"elm"'), "type 1.kind", "'elm'", NAMES),
+    "an unknown kind": (CAROB.replace('"carob"', '"elm"'), "type 1.kind", "'elm'", f"one of {NAMES}"),
     "a number for a kind": (CAROB.replace('"carob"', "3"), "type 1.kind", "3", "a word in quotes"),
     "a blank kind": (CAROB.replace('"carob"', '""'), "type 1.kind", "''", "a word in quotes"),
     "another analysis": (CAROB + 'analysis = "mine"\n', "type 1.analysis", "'mine'", "'usual', or no such line"),

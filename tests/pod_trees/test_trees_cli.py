@@ -52,7 +52,7 @@ def test_an_unknown_kind_is_wrong_usage_and_the_kinds_are_named() -> None:
     done = run("trees", "elm")
     assert (done.exit_code, done.stdout) == (2, "")
     assert done.stderr.splitlines() == [
-        "'elm' is no kind of pod tree; name one of " + ", ".join(kind.key for kind in pod_trees().kinds)
+        "'elm' is no kind of pod tree; name one of " + ", ".join(f"'{kind.key}'" for kind in pod_trees().kinds)
     ]
 
 

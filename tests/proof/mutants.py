@@ -16,7 +16,6 @@ from openpyxl.formula.tokenizer import Token
 from openpyxl.utils.cell import coordinate_to_tuple
 
 from podbook.proof.agreement import differs
-from podbook.proof.evaluate import end_to_end
 from podbook.proof.here import Here
 from podbook.proof.wiring import Where
 from podbook.proof.wrong import Wrong
@@ -130,7 +129,7 @@ class Judge:
 
     def __init__(self, live: Live) -> None:
         self.live, self.wiring = live, live.wiring
-        self.expected = end_to_end(live.book, live.entries, live.wiring)
+        self.whole = Here(live.book, live.places, live.cells, live.values, live.wiring)
 
     def judged(self, mutants: Sequence[Mutant]) -> list[Judged]:
         """Return what is found of each mutant, were it the only one."""
@@ -140,8 +139,9 @@ class Judge:
     def _judged(self, _kind: str, where: Where, stands: Any, value: Cell) -> Judged:
         live, address = self.live, self.live.address(where)
         faulty, values = ChainMap({address: stands}, live.cells), ChainMap({address: value}, live.values)  # type: ignore[arg-type]
-        here = Here(live.book, live.places, faulty, values, self.wiring, self.expected)
-        by_value = differs(value, self.expected[where[0]][where[1]], here.scale(where)) is None
+        expected, lost = self.whole.expected, self.whole.some_lost
+        here = Here(live.book, live.places, faulty, values, self.wiring, expected, some_lost=lost)
+        by_value = differs(value, expected[where[0]][where[1]], here.scale(where)) is None
         return Judged(here.fault(where), by_value)
 
     def _worked(self, mutants: Sequence[Mutant]) -> dict[int, Cell]:

@@ -148,7 +148,7 @@ def test_every_engine_computes_the_values_worked_out_by_hand(
 @pytest.mark.parametrize("engine", ENGINES)
 def test_a_sheet_that_is_not_there_is_an_error(book: Path, engine: str) -> None:
     need(engine)
-    with pytest.raises(EngineFailed, match=f"no sheet 'Hay'; there are {SHEET}, Data"):
+    with pytest.raises(EngineFailed, match=f"no sheet 'Hay'; there are '{SHEET}', 'Data'"):
         values(book, engine, {"Hay": ["A1"]})
 
 
@@ -193,7 +193,7 @@ def test_a_missing_program_says_what_to_install(book: Path, monkeypatch: pytest.
 
 
 def test_an_unknown_engine_names_the_known_ones(book: Path) -> None:
-    with pytest.raises(EngineFailed, match="'abacus' is not known; there are formualizer, formulas, libreoffice"):
+    with pytest.raises(EngineFailed, match="'abacus' is not known; there are 'formualizer', 'formulas', 'libreoffice'"):
         values(book, "abacus", WANTED)
 
 

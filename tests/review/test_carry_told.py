@@ -227,7 +227,12 @@ WRONG_USES: dict[str, Callable[[Path, Path], tuple[str | Path, ...]]] = {
     "there is no folder": lambda old, folder: (old, folder / "none" / "new.xlsx"),
     "the old workbook itself": lambda old, folder: (old, old, "--replace"),
     "is the old workbook": lambda old, folder: (old, _linked(old, folder / "link.xlsx"), "--replace"),
-    "found 'moon'; this podbook knows": lambda old, folder: (old, folder / "new.xlsx", "--region", "moon"),
+    "moon: found no such region; allowed: one of 'eu_mediterranean', ": lambda old, folder: (
+        old,
+        folder / "new.xlsx",
+        "--region",
+        "moon",
+    ),
 }
 
 

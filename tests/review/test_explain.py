@@ -334,15 +334,15 @@ def test_a_cell_is_found_by_its_address(explainer: Explainer, places: Mapping[st
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("hay_prise", r"^hay_prise: nothing in the book is called that; close to it are hay_price,"),
+        ("hay_prise", r"^hay_prise: nothing in the book is called that; close to it are 'hay_price',"),
         ("xyzzyxyzzy", r"^xyzzyxyzzy: nothing in the book is called that$"),
         ("", r"^NAME: found nothing"),
         ("months.days@99", r"'months.days' has 8 items, @1 to @8; found @99$"),
         ("months.days@0", r"@1 to @8; found @0$"),
         ("months.days@²", r"no item of 'months.days' is called '²'"),
-        ("months.days@Juvember", r"no item of 'months.days' is called 'Juvember'; it has 8, such as Month"),
+        ("months.days@Juvember", r"no item of 'months.days' is called 'Juvember'; it has 8, such as 'Month"),
         ("hay_price@2", r"'hay_price' is a single cell; leave out @2$"),
-        ("Nowhere!B2", r"no sheet of the book is called 'Nowhere'; there are Start, Farm, "),
+        ("Nowhere!B2", r"no sheet of the book is called 'Nowhere'; there are 'Start', 'Farm', "),
         ("Stand!ZZ999", r"no figure of the book stands there, nor in its row$"),
         ("Stand!B2:B9", r"is no address of one cell; write it as Stand!B12"),
         ("b12", r"which sheet\? Name it before the cell, such as Start!B12$"),

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from podbook.errors import PodbookError
+from podbook.errors import PodbookError, listed
 from podbook.inputs.filled import TYPES
 from podbook.proof.evaluate import Unusable, end_to_end
 from podbook.proof.many import affected, evaluate
@@ -106,9 +106,10 @@ class Figures:
                 for key, each in self.book.nodes.items()
                 if key.endswith("_entry") and each.low is not None
             ]
-            near = ", ".join(get_close_matches(name, numbers, 3, 0.4)) or "area, hay_price, own_rate"
+            near = listed(get_close_matches(name, numbers, 3, 0.4) or ("area", "hay_price", "own_rate"))
             raise PodbookError(
-                f"--vary: '{name}' is no single number of the book; it has {len(numbers)}, such as {near}"
+                f"--vary: '{name}' is no single number of the book; it has {len(numbers)}, such as {near};"
+                " 'podbook figures' lists them"
             )
         try:
             low, high = (float(each) for each in span.split(","))
@@ -131,16 +132,16 @@ class Figures:
         Of n planted trees that vary by a share s, and of which any two are alike by r, the mean varies by
         s sqrt(r + (1 - r)/n) (variance of a mean of equally correlated values).
         """
+        if "=" not in words:
+            raise PodbookError(f"--alike: found '{words}'; write it as TYPE=SHARE, such as '{words or 'Wild'}=0.8'")
         name, _, share = words.rpartition("=")
         names = [str(self.base[("types.use", item)]) for item in range(len(TYPES))]
         item = next(
             (place for place, each in enumerate(names) if each.casefold() == name.strip().casefold() != "(none)"), None
         )
         if item is None:
-            known = ", ".join(each for each in names if each != "(none)")
-            raise PodbookError(
-                f"--alike: '{name or words}' is no type of tree in this book; it has {known}. Write it as TYPE=0.8"
-            )
+            known = listed(each for each in names if each != "(none)")
+            raise PodbookError(f"--alike: '{name}' is no type of tree in this book; it has {known}")
         try:
             alike = float(share)
         except ValueError:

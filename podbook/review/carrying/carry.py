@@ -9,7 +9,7 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.book.refill import refilled
 from podbook.book.writer import write
-from podbook.errors import PodbookError
+from podbook.errors import PodbookError, listed
 from podbook.inputs.filled import LEAST_ROWS, Filled
 from podbook.review.carrying import match
 from podbook.review.carrying.fate import Carried, Fate
@@ -61,7 +61,7 @@ def carry(
 
 def _demand(region: str, found: str) -> None:
     if region not in regions.known():
-        raise PodbookError(f"{found}; this podbook knows {', '.join(regions.known())}")
+        raise PodbookError(f"{found}; this podbook knows {listed(regions.known())}")
 
 
 def _untitled(title: str) -> Fate:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from podbook.book.node import Node
 from podbook.book.tree import split
-from podbook.errors import UnclearName
+from podbook.errors import UnclearName, listed
 from podbook.proof.wiring import Where
 from podbook.review.explaining.labels import Labels, Spots, plain
 
@@ -87,7 +87,7 @@ class Names:
         close = difflib.get_close_matches(item, known, CLOSEST, LIKENESS) or known[:CLOSEST]
         raise UnclearName(
             f"{text}: no item of '{node.key}' is called '{plain(item)}'; it has {node.count}, such as "
-            + ", ".join(plain(each) for each in close)
+            + listed(plain(each) for each in close)
         )
 
     def _item_names(self, node: Node, item: int) -> tuple[str, ...]:
@@ -105,7 +105,7 @@ class Names:
         sheets = list(dict.fromkeys(place.sheet for place in self.spots.places.values()))
         if sheet.casefold() not in map(str.casefold, sheets):
             raise UnclearName(
-                f"{text}: no sheet of the book is called '{plain(sheet)}'; there are {', '.join(map(plain, sheets))}"
+                f"{text}: no sheet of the book is called '{plain(sheet)}'; there are {listed(map(plain, sheets))}"
             )
         row = self.spots.row(sheet, coordinate)
         if row:
@@ -161,7 +161,7 @@ class Names:
         holding = [node.key for node in self.book.nodes.values() if wanted.partition("@")[0] in node.key]
         close = difflib.get_close_matches(wanted.partition("@")[0], known, 3 * CLOSEST, LIKENESS)
         keys = tuple(dict.fromkeys((*holding, *(known[each] for each in close))))[:CLOSEST]
-        told = f"; close to it are {', '.join(keys)}" if keys else ""
+        told = f"; close to it are {listed(keys)}" if keys else ""
         return UnclearName(f"{text}: nothing in the book is called that{told}", keys)
 
 

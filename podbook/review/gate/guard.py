@@ -82,7 +82,8 @@ def _check_frame(name: str, file: IO[bytes], size: int) -> None:
     if head == _OLE:
         raise NotOurWorkbook(f"{name} is an old .xls or has a password; save it as .xlsx without a password")
     if head[:4] != b"PK\x03\x04":
-        raise NotOurWorkbook(f"{name} is not an .xlsx workbook")
+        kind = "an empty file" if size == 0 else "another kind of file"
+        raise NotOurWorkbook(f"{name} is not an .xlsx workbook but {kind}; name the workbook, saved as .xlsx")
     file.seek(max(0, size - _END.size - _LONGEST_COMMENT))
     tail = file.read()
     at = tail.rfind(b"PK\x05\x06")
@@ -126,7 +127,8 @@ def _check_directory(name: str, parts: list[zipfile.ZipInfo], size: int) -> None
     if sum(part.compress_size for part in parts) > size or len({part.header_offset for part in parts}) < len(parts):
         raise Refused(f"{name}: its parts overlap; save it again as .xlsx")
     if not {"[content_types].xml", "xl/workbook.xml"} <= seen:
-        raise NotOurWorkbook(f"{name} is not an .xlsx workbook")
+        kind = "an empty file" if size == 0 else "another kind of file"
+        raise NotOurWorkbook(f"{name} is not an .xlsx workbook but {kind}; name the workbook, saved as .xlsx")
 
 
 def _known(part: zipfile.ZipInfo) -> bool:

@@ -41,6 +41,7 @@ def opening(verdict: Verdict) -> Markup:
         element("h1", title(verdict)),
         element("p", f"What is right in {short(file)}, and what is not", class_="quiet"),
         _sentence(verdict),
+        *_asks(verdict),
         element("p", PLANNING_AID, class_="caution"),
         element(
             "dl",
@@ -74,6 +75,23 @@ def _sentence(verdict: Verdict) -> Markup:
     number = f"{len(counting):,} {'finding' if len(counting) == 1 else 'findings'}"
     among = f", {entries} of them {'an entry' if entries == 1 else 'entries'} the book can't use" if entries else ""
     return element("p", marked("LOOK:"), f" {share}; {number}{among}.", class_="verdict look")
+
+
+def _asks(verdict: Verdict) -> Iterator[Markup]:
+    """Yield that the workbook itself asks its reader to look, right as its formulas may be, and at what."""
+    if not verdict.looks:
+        return
+    if verdict.agrees:
+        said = element("q", short(verdict.status))
+        words = joined(
+            " the workbook itself asks you to look: ", said, ". Its formulas are right; its results may not be fine."
+        )
+    else:
+        words = joined(" by what is filled in, the workbook has results to look at, too; mend what is wrong first.")
+    if verdict.agrees or verdict.asks:
+        yield element("p", marked("LOOK:"), words, class_="verdict look")
+    if verdict.asks:
+        yield element("ul", *(element("li", short(str(each))) for each in verdict.asks))
 
 
 def left_out(verdict: Verdict) -> Iterator[Markup]:

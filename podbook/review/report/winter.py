@@ -8,7 +8,7 @@ from podbook.review.report.chart import Bar, bars
 from podbook.review.report.markup import Markup, element, short
 from podbook.review.report.opening import left_out
 from podbook.review.report.parts import marked, section, table
-from podbook.review.season import COLUMNS, EATEN, LOOK, WATCH, Season
+from podbook.review.season import COLUMNS, EATEN, LOOK, WATCHING, WHO_DECIDES, Season
 from podbook.review.verify import Verdict
 
 HEADING = "The winter, month by month"
@@ -30,7 +30,7 @@ def winter(verdict: Verdict) -> Markup:
 
 
 def _told(verdict: Verdict, season: Season) -> Iterator[str]:
-    yield element("ul", *(element("li", short(each)) for each in season.sentences()))
+    yield element("ul", *(element("li", *_sentence(each)) for each in season.sentences()))
     otherwise = " Where the workbook itself says something else, the figure is marked ▲." if season.otherwise else ""
     words = f"These figures are as they should be, worked out from what is filled in.{otherwise}"
     yield element("p", words, *left_out(verdict))
@@ -45,6 +45,13 @@ def _told(verdict: Verdict, season: Season) -> Iterator[str]:
     yield from _chart(season)
 
 
+def _sentence(words: str) -> Iterator[str]:
+    if words.startswith(LOOK):
+        yield marked(LOOK.rstrip())
+        words = f" {words.removeprefix(LOOK)}"
+    yield short(words)
+
+
 def _cells(season: Season, month: int, row: tuple[str, ...]) -> Iterator[str]:
     for (key, _, _), words in zip(COLUMNS, row, strict=True):
         yield marked(short(words)) if (key, month) in season.otherwise else short(words)
@@ -52,11 +59,10 @@ def _cells(season: Season, month: int, row: tuple[str, ...]) -> Iterator[str]:
 
 def _watch(season: Season) -> Iterator[Markup]:
     """Yield what the watch words of these months mean."""
-    words = {str(season.figures["winter.watch"][month]).removeprefix(LOOK) for month in season.months}
-    meant = [(word, means) for word, means in WATCH.items() if word in words]
-    if meant:
-        yield element("p", "What to watch (a month shows the gravest only):")
+    if meant := season.watched():
+        yield element("p", f"{WATCHING}:")
         yield element("ul", *(element("li", element("strong", word), f": {means}.") for word, means in meant))
+        yield element("p", WHO_DECIDES)
 
 
 def _chart(season: Season) -> Iterator[Markup]:
