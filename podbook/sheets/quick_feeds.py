@@ -41,8 +41,7 @@ def by_bushel() -> tuple[Entries, Single]:
         "quick_grain",
         "2. A grain priced by the bushel",
         (
-            Entry("quick_grain_price", "Price of a bushel", "USD/bushel", 6, 0.1, 100, source="beeftalk-2012", place=ringwall, mark="published",
-                  help="If you know the price of a ton: that, times the weight of a bushel in tons."),
+            Entry("quick_grain_price", "Price of a bushel", "USD/bushel", 6, 0.1, 100, source="beeftalk-2012", place=ringwall, mark="published"),
             Entry("quick_grain_bushel", "Weight of a bushel", "lb_fed/bushel", 60, 10, 100, look="0.0", source="beeftalk-2012", place=ringwall,
                   mark="published", help="Standard: shelled corn 56 lb a bushel, wheat 60 lb a bushel, barley 48 lb a bushel, oats 32 lb a bushel."),
             Entry("quick_grain_dry_matter", "Dry matter", DM, 0.88, 0.05, 1, look="0%", source="beeftalk-2012", place=ringwall, mark="published"),

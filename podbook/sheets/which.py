@@ -30,12 +30,12 @@ def firsts(name: str, title: str, word: str, spans: Sequence[str]) -> tuple[Sing
 
 def _first(key: str, word: str, span: str) -> Node:
     checks, names = span.replace(".checks", "_checks"), f"{_table(span)}.what"
-    flag, column, called = span in FLAGS, defined_name(checks), defined_name(names)
+    flag, column = span in FLAGS, defined_name(checks)
     typed = "1" if flag else f'"{word}"'
-    place = "1" if span in WHOLE else f"MATCH({typed},{column},0)"
+    name = f"{{{names}@1}}" if span in WHOLE else f"INDEX({defined_name(names)},MATCH({typed},{column},0))"
     reference = gates.name_if_any if span in WHOLE else gates.name_of_first
     ref: Ref = by(reference, checks=f"{checks}*", said=1 if flag else word, names=f"{names}*")
-    return worked(key, span, "text", f'=IF(COUNTIF({column},{typed})=0,"-",INDEX({called},{place}))', ref)
+    return worked(key, span, "text", f'=IF(COUNTIF({column},{typed})=0,"-",{name})', ref)
 
 
 def results(name: str, title: str, counted: Single) -> Table:
