@@ -69,7 +69,7 @@ def test_unusual_figures_are_told_beside_the_cell_and_used(farm: Filled, tmp_pat
         "unusual_hay": 1,
         "unusual_tally": 1,
         "unusual_figures": 2,
-        "first_unusual": "Hay (Feeds)",
+        "first_unusual": "Feeds, Hay: Price of hay, delivered",
         "hay_price": 625,
     }
     advice = [each for each in verify(path, [recalc.DEFAULT]).findings if each.kind == "entry"]
