@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
@@ -25,8 +25,6 @@ SMALL = 0.7
 """Scale below which a sheet that is not turned by hand takes two pages, if it is printed larger on them."""
 LARGER = 1.08
 """How much larger that must be."""
-LEGIBLE = 0.65
-"""Scale below which two pages are too few, if three are printed larger: letters of 10 points are 6.5 there."""
 FULL = 0.975
 """Share of a page that is filled where pages are turned: no program may find it too small for the last row."""
 SLACK = 0.95
@@ -143,31 +141,20 @@ def _begins(shown: tuple[Laid, ...]) -> list[int]:
 
 
 def _printed(page: Worksheet, paper: Paper, columns: int, last: int, begins: list[int]) -> Printed:
-    """Return how a sheet is printed best: on one page, on two if it were too small on one, else on three."""
+    """Return how a sheet is printed best: on one page, or on two if it were too small on one."""
     ways = (False, True)
     one = max((_fitted(page, paper, lies, columns, last, 1) for lies in ways), key=_scale_of)
-    two = _on_pages(page, paper, columns, last, begins, 2)
-    if LEAST <= two.scale < LEGIBLE:
-        three = _on_pages(page, paper, columns, last, begins, 3)
-        if three.scale > LARGER * two.scale:
-            return three
+    two = max((_fitted(page, paper, lies, columns, last, 2) for lies in ways), key=_scale_of)
+    if begins:
+        turn = min(begins, key=lambda begin: max(heights(page, parts_of(last, (begin,)))))
+        turned = max((_turned(page, paper, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
+        if turned.scale >= WHOLE * two.scale:
+            two = turned
     if one.scale >= SMALL or two.scale <= LARGER * one.scale:
         return one
     if two.scale < LEAST:
         return max((_fitted(page, paper, lies, columns, last, 0) for lies in ways), key=_scale_of)
     return two
-
-
-def _on_pages(page: Worksheet, paper: Paper, columns: int, last: int, begins: list[int], pages: int) -> Printed:
-    """Return how a sheet is printed on so many pages: turned where its parts are most alike in height, if that does not
-    cost too much, else broken anywhere."""
-    ways = (False, True)
-    broken = max((_fitted(page, paper, lies, columns, last, pages) for lies in ways), key=_scale_of)
-    if len(begins) < pages - 1:
-        return broken
-    turns = min(combinations(begins, pages - 1), key=lambda turns: max(heights(page, parts_of(last, turns))))
-    turned = max((_turned(page, paper, lies, columns, last, turns) for lies in ways), key=_scale_of)
-    return turned if turned.scale >= WHOLE * broken.scale else broken
 
 
 def _fitted(page: Worksheet, paper: Paper, lies: bool, columns: int, last: int, pages: int) -> Printed:

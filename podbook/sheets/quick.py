@@ -24,9 +24,9 @@ def sheet() -> Sheet:
         "Quick sums",
         "Small sums for any day. Nothing here feeds the other sheets; each sum starts with a published example.",
         tuple(block for entries, sums in blocks for block in (_of_any_day(entries), replace(sums, headed=False))),
-        width=9.2,
-        wider={"C": 11.5, "G": 10.3},
-        label_width=39,
+        width=10.7,
+        wider={"C": 11.5},
+        label_width=42,
         sentences=13,
     )
 
