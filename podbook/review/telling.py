@@ -143,7 +143,8 @@ def _lost(found: Opened, lost: Sequence[Disagreement]) -> Iterator[Finding]:
         yield replace(move, followers=followers, effect=_count(followers) or move.effect)
     for (sheet, row), cells in rows.items():
         # The figure itself has the shortest name of its row, in whatever order the cells are found.
-        first, followers = min(cells, key=lambda each: len(each.key)), _followers(cells)
+        first = min(cells, key=lambda each: len(each.key)) if row else cells[0]
+        followers = _followers(cells)
         names = ", ".join(dict.fromkeys(found.book.nodes[each.key].name for each in cells))
         label = found.book.nodes[first.key].label.partition(": lowest")[0].partition(": highest")[0]
         what, should = (
