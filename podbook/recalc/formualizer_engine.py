@@ -11,6 +11,7 @@ import os
 import re
 import tempfile
 import zipfile
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -131,6 +132,8 @@ def _forward(match: re.Match[str]) -> str:
 
 
 def _cell(value: Any) -> Cell:
+    if type(value) is float and isfinite(value):
+        return value
     if isinstance(value, dict):
         kind = str(value["kind"])
         return Fault(_FAULTS.get(kind, f"#{kind.upper()}!"))
