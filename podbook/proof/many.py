@@ -29,7 +29,7 @@ def affected(wiring: Wiring, changed: Iterable[Where], targets: Iterable[Where])
     below = set(changed)
     order = [where for where in wiring.order if where not in below]
     for where in order:
-        if any(each in below for each in wiring.feeds(where)):
+        if not below.isdisjoint(wiring.feeds(where)):
             below.add(where)
     above, stack = set(), list(targets)
     while stack:

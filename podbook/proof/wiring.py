@@ -62,6 +62,7 @@ class Wiring:
         self.book = book
         self.bindings = Bindings(book)
         self._known: dict[Where, Wired] = {}
+        self._feeds: dict[Where, tuple[Where, ...]] = {}
         self._columns: dict[str, tuple[Where, ...]] = {}
         self._for_all: dict[str, Bound | None] = {}
         self.one_by_one: set[str] = set()
@@ -86,10 +87,15 @@ class Wiring:
 
     def feeds(self, where: Where) -> tuple[Where, ...]:
         """Return the cells that a cell's value is worked from: its reference's feed, or a span's members."""
-        node = self.book.nodes[where[0]]
-        if node.role == "span":
-            return ((node.members[where[1]], 0),)
-        return tuple(self.of(where).feeds()) if node.role == "worked" else ()
+        found = self._feeds.get(where)
+        if found is None:
+            node = self.book.nodes[where[0]]
+            if node.role == "span":
+                found = ((node.members[where[1]], 0),)
+            else:
+                found = tuple(self.of(where).feeds()) if node.role == "worked" else ()
+            self._feeds[where] = found
+        return found
 
     def links(self, where: Where) -> tuple[Where, ...]:
         """Return what feeds a cell, a whole column as one; of a whole column, its cells."""
