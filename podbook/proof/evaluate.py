@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from podbook.book.model import Book
 from podbook.book.node import Content
-from podbook.proof.bindings import WHOLE, Feed, Spot
+from podbook.proof.bindings import Feed, Spot
 from podbook.proof.fields import Fields
 from podbook.proof.wiring import Where, Wiring
 
@@ -116,12 +116,7 @@ def _list(wiring: Wiring, feed: Feed, item: int, get: Callable[[Where], Any], st
     known = (feed.spots, feed.as_is)
     if feed.fixed and known in stacks:
         return stacks[known]
-    several: list[Any] = []
-    for key, step, fixed in feed.spots:
-        if step or fixed != WHOLE:
-            several.append(get((key, item * step + fixed)))
-        else:
-            several.extend([get((key, each)) for each in range(wiring.book.nodes[key].count)])
+    several = [get(each) for each in wiring.listed(feed, item)]
     stack: NDArray[Any] = (
         np.array(several, dtype=object) if feed.as_is else np.array([_number(each, feed.name) for each in several])
     )

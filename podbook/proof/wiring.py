@@ -196,10 +196,10 @@ class Wiring:
 
     def _wire(self, feed: Feed, item: int) -> Wire:
         if feed.listed:
-            return Wire(cells=self._listed(feed, item))
+            return Wire(cells=self.listed(feed, item))
         return Wire(cell=feed.spots[0].at(item)) if feed.spots else Wire(feed.given)
 
-    def _listed(self, feed: Feed, item: int) -> tuple[Where, ...]:
+    def listed(self, feed: Feed, item: int) -> tuple[Where, ...]:
         """Return the cells of a list that feeds an item: of a single column the same tuple each time."""
         several = [self._column(spot.key) if spot.whole else (spot.at(item),) for spot in feed.spots]
         return several[0] if len(several) == 1 else tuple(cell for each in several for cell in each)

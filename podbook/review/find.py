@@ -71,12 +71,13 @@ def opened(path: Path) -> Opened:
     """
     from podbook.review.gate.read import read
 
-    return located(path, read(path))
+    contents = read(path)
+    check_edition(path, contents)
+    return located(path, contents)
 
 
 def located(path: Path, contents: Contents) -> Opened:
-    """Return where the book's cells stand in a file that was read. Raises NotOurWorkbook if it is not ours."""
-    check_edition(path, contents)
+    """Return where the book's cells stand in a file whose edition is right. Raises NotOurWorkbook if it is not ours."""
     stated = int(_single(contents, "book_rows"))
     found = rows_of_tally(contents, stated)
     said = _single(contents, "book_title")

@@ -103,7 +103,9 @@ def outcomes(
     firsts = {digest: path for path, digest in reversed(digests.items())}
     originals = {path: firsts[digest] for path, digest in digests.items() if digest}
     copies = {path: first for path, first in originals.items() if path != first}
-    with early.begun(paths[0], engines[0]) if len(paths) == 1 else nullcontext() as first:
+    # An engine in a process of its own takes more than the child that reads may take.
+    soon = len(paths) == 1 and engines[0] not in ENGINE_SECONDS
+    with early.begun(paths[0], engines[0]) if soon else nullcontext() as first:
         for each in _each([path for path in paths if path not in copies], engines, first, meanwhile):
             done[each.path] = each
             tell()

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from podbook import recalc
 from podbook.errors import EngineFailed, NotOurWorkbook
 from podbook.recalc import DEFAULT
 from podbook.review import bounded, early
@@ -75,6 +76,18 @@ def test_a_problem_is_told_in_its_own_words(tmp_path: Path, monkeypatch: pytest.
     (found,) = outcomes([endless])
     assert isinstance(found.problem, EngineFailed)
     assert "took more than" in str(found.problem)
+
+
+@linux
+@pytest.mark.skipif("libreoffice" not in recalc.installed(), reason="LibreOffice is not installed")
+def test_an_engine_in_a_process_of_its_own_is_not_bounded_like_the_child(
+    demo: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bounded, "SECONDS", 0)
+    monkeypatch.setattr(bounded, "SECONDS_A_MEGABYTE", 0)
+    (found,) = outcomes([demo], ("libreoffice",))
+    assert found.problem is None
+    assert found.result == "agrees"
 
 
 def test_a_child_ends_with_its_block(demo: Path) -> None:
