@@ -36,7 +36,8 @@ def part(cells: str = CELLS, before: str = "", after: str = "") -> bytes:
 def test_plain_cells_are_taken() -> None:
     found = plain(part())
     assert found is not None
-    assert [tuple(each) for each in found.cells] == [
+    columns = (found.coordinates, found.kinds, found.formulas, found.values, found.texts)
+    assert list(zip(*columns, strict=True)) == [
         ("A1", "inlineStr", None, "", "Hay & °F"),
         ("C1", "s", None, "3", None),
         ("B4", "n", 'IF(A1<1,"a","b")', "1.5", None),

@@ -109,7 +109,7 @@ class Scan:
         if taken is not None and self._nothing_amiss(taken):
             self.plain[part] = taken
             self.elements += taken.elements
-            self.formula_text += sum(len(each.formula) for each in taken.cells if each.formula is not None)
+            self.formula_text += sum(map(len, filter(None, taken.formulas)))
             self.last_row, self.last_column = taken.farthest
             content = taken.rest
         try:
@@ -125,14 +125,14 @@ class Scan:
 
     def _nothing_amiss(self, taken: Plain) -> bool:
         """Return whether there is nothing to say of the cells of a part; else they are looked at one by one."""
-        formulas = [each.formula for each in taken.cells if each.formula is not None]
+        formulas = list(filter(None, taken.formulas))
         return (
             taken.farthest[0] <= FARTHEST_ROW
             and taken.farthest[1] <= FARTHEST_COLUMN
             and self.elements + taken.elements <= ELEMENTS
             and self.formula_text + sum(map(len, formulas)) <= FORMULA_TEXT
-            and {each.kind for each in taken.cells} <= _CELL_KINDS
-            and all(each.text is None or each.kind == "inlineStr" for each in taken.cells)
+            and set(taken.kinds) <= _CELL_KINDS
+            and {kind for kind, text in zip(taken.kinds, taken.texts, strict=True) if text is not None} <= {"inlineStr"}
             and all_inside(formulas)
         )
 

@@ -8,6 +8,8 @@ an XML parser says it means. From a part that holds anything else nothing is tak
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from itertools import compress
 from typing import NamedTuple
 
 from podbook.coordinates import number
@@ -35,28 +37,24 @@ _TOKEN = re.compile(
         )[ \n]*)""",
     re.VERBOSE,
 )
-_NO_TEXT = re.compile(r"[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
-"""What XML does not allow in a text, and the returns that a parser makes new lines of."""
+_CONTROLS = bytes(set(range(0x20)) - {0x09, 0x0A})
+"""Of what XML does not allow in a text, what UTF-8 may hold, and the returns that a parser makes new lines of."""
+_NO_LETTERS = ("\ufffe", "\uffff")
+"""The rest of it."""
 _REFERENCE = re.compile("&[^;&]{0,8};?")
 _KNOWN_REFERENCE = re.compile("&(?:amp|lt|gt|quot|apos|#1[6-9][0-9]|#[2-9][0-9]{2}|#[1-9][0-9]{3});")
 _BY_NUMBER = re.compile(r"&#([0-9]+);")
 
 
-class Cell(NamedTuple):
-    """A cell as it is written."""
-
-    coordinate: str
-    kind: str
-    formula: str | None
-    value: str
-    text: str | None
-    """The text that stands in it outright."""
-
-
 class Plain(NamedTuple):
-    """A part whose cells are all written plainly."""
+    """A part whose cells are all written plainly: column by column what is written in them, in their order."""
 
-    cells: list[Cell]
+    coordinates: list[str]
+    kinds: list[str]
+    formulas: list[str | None]
+    values: list[str]
+    texts: list[str | None]
+    """The texts that stand in the cells outright."""
     elements: int
     """Elements that were taken."""
     farthest: tuple[int, int]
@@ -85,52 +83,56 @@ def plain(content: bytes) -> Plain | None:
 
 def _is_text(data: str) -> bool:
     """Return whether a parser finds only texts between the elements, and each as it stands."""
-    if "]]>" in data or _NO_TEXT.search(data):
+    if "]]>" in data or any(sign in data for sign in _NO_LETTERS):
+        return False
+    written = data.encode("utf-8")
+    if len(written.translate(None, _CONTROLS)) < len(written):
         return False
     return all(_KNOWN_REFERENCE.fullmatch(each) for each in set(_REFERENCE.findall(data)))
 
 
 def _taken(part: str, data: str, begin: int, end: int) -> Plain | None:
-    cells: list[Cell] = []
-    rows: list[str] = []
-    row, length, elements, at, farthest = "", len(data), 0, 0, 0
     blank = len(data) - len(data.lstrip(" \n"))
-    for whole, begun, closed, ended, name, letters, below, kind, formula, said, value, text, written in _TOKEN.findall(
-        data, blank
-    ):
-        length -= len(whole)
-        if name:
-            column = number(letters)
-            if below != row or column <= at:
+    found = _TOKEN.findall(data, blank)
+    columns = tuple(zip(*found, strict=True)) if found else ((),) * _TOKEN.groups
+    wholes, begun, closed, ended, names, letters, below, kinds, formulas, said, values, texts, written = columns
+    numbers = list(map(number, letters))
+    rows: list[str] = []
+    row, at = "", 0
+    for whole, starts, ends_at_once, ends, column, there in zip(wholes, begun, closed, ended, numbers, below, strict=True):
+        if column:
+            if there != row or column <= at:
                 return None
             at = column
-            if column > farthest:
-                farthest = column
-            elements += 3 if formula or text else 2
-            cells.append(
-                Cell(
-                    name,
-                    kind or "n",
-                    _meant(said) if formula else None,
-                    _meant(value),
-                    _meant(written) if text else None,
-                )
-            )
             continue
-        if "xmlns" in whole or bool(row) != bool(ended):
+        if "xmlns" in whole or bool(row) != bool(ends):
             return None
         rows.append(whole)
-        row, at = "" if closed else begun, 0
-    if length != blank or row:
+        row, at = "" if ends_at_once else starts, 0
+    if blank + sum(map(len, wholes)) != len(data) or row:
         return None
-    last = int(cells[-1].coordinate.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")) if cells else 0
-    return Plain(cells, elements, (last, farthest), "".join((part[:begin], *rows, part[end:])).encode("utf-8"))
+    coordinates = list(compress(names, names))
+    holds = [bool(formula or text) for formula, text in zip(formulas, texts, strict=True)]
+    last = int(coordinates[-1].lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")) if coordinates else 0
+    return Plain(
+        coordinates,
+        [kind or "n" for kind in compress(kinds, names)],
+        _where(compress(formulas, names), compress(said, names)),
+        [_meant(value) if "&" in value else value for value in compress(values, names)],
+        _where(compress(texts, names), compress(written, names)),
+        2 * len(coordinates) + sum(holds),
+        (last, max(numbers, default=0)),
+        "".join((part[:begin], *rows, part[end:])).encode("utf-8"),
+    )
+
+
+def _where(there: Iterable[str], said: Iterable[str]) -> list[str | None]:
+    """Return what is said where something is there, as it is meant."""
+    return [(_meant(each) if "&" in each else each) if mark else None for mark, each in zip(there, said, strict=True)]
 
 
 def _meant(text: str) -> str:
-    """Return what a text means."""
-    if "&" not in text:
-        return text
+    """Return what a text with references means."""
     text = _BY_NUMBER.sub(lambda found: chr(int(found[1])), text)
     for written, sign in (("&lt;", "<"), ("&gt;", ">"), ("&quot;", '"'), ("&apos;", "'"), ("&amp;", "&")):
         text = text.replace(written, sign)

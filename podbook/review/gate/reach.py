@@ -45,7 +45,7 @@ _QUOTED = re.compile(r"'(?:[^']|'')*'")
 _CALL = re.compile(
     r"(?<![\w.])(?:_\w+\.)*(" + "|".join(re.escape(name) for name in _FUNCTIONS) + r")\s*\(", re.IGNORECASE
 )
-_BEFORE_BRACKET = re.compile(r"\s+\(")
+_LONGEST_NAME = max(map(len, _FUNCTIONS))
 _ALIKE = ("\u0130", "\u212a")
 """Letters that regular expressions take for I and K, and that upper case leaves as they are."""
 _IN_OTHER_BOOK = re.compile(r"\[[^\[\]]*\][^\[\](),;{}+\-*/^&=<>\s]*!")
@@ -111,8 +111,9 @@ def all_inside(formulas: Sequence[str]) -> bool:
     text = "\n".join(formulas)
     if any(sign in text for sign in ("|", "[", "://")) or max(map(len, formulas), default=0) > LONGEST:
         return False
-    called = _BEFORE_BRACKET.sub("(", text).upper()
-    if any(f"{name}(" in called for name in _FUNCTIONS) or any(sign in called for sign in _ALIKE):
+    text = text.upper()
+    before_brackets = {each.rstrip()[-_LONGEST_NAME:] for each in text.split("(")}
+    if any(each.endswith(_FUNCTIONS) for each in before_brackets) or any(sign in text for sign in _ALIKE):
         return False
     doubtful = (each for each in formulas if "'" in each or each.count("(") > DEEPEST)
     return not any(outside(each) for each in doubtful)

@@ -74,7 +74,7 @@ class _Reader:
         sheets = {}
         for title, relation in listed:
             kind, part = targets[relation]
-            sheets[title] = dict(self._cells(title, part, shared)) if kind == "worksheet" else {}
+            sheets[title] = self._cells(title, part, shared) if kind == "worksheet" else {}
             for what, target in self._relations(part, parts).values():
                 if what == "comments":
                     self._read_notes(title, target)
@@ -107,11 +107,15 @@ class _Reader:
         part = next((part for kind, part in targets.values() if kind == "sharedStrings"), None)
         return [] if part is None else [_text(element) for _, element in self._elements(part, ("si",))]
 
-    def _cells(self, title: str, part: str, shared: list[str]) -> Iterator[tuple[str, Any]]:
-        """Yield what stands in the cells of a sheet; what is stored beside its formulas is kept."""
+    def _cells(self, title: str, part: str, shared: list[str]) -> dict[str, Any]:
+        """Return what stands in the cells of a sheet; what is stored beside its formulas is kept."""
+        cells: dict[str, Any] = {}
         if part in self.plain:
-            yield from self._plain_cells(title, self.plain[part], shared)
-            return
+            of = self.plain[part]
+            columns = (of.coordinates, of.kinds, of.formulas, of.values, of.texts)
+            for coordinate, kind, formula, value, text in zip(*columns, strict=True):
+                self._put(cells, title, coordinate, kind, formula, _value(kind, value, text or "", shared))
+            return cells
         masters: dict[str, tuple[str, str]] = {}
         for kind, element in self._elements(part, ("c", "row")):
             if kind == "row":
@@ -122,24 +126,20 @@ class _Reader:
             kind, text = element.get("t", "n"), "" if value is None else value.text or ""
             found = _value(kind, text, _text(element) if kind == "inlineStr" else "", shared)
             said = None if formula is None else _formula(formula, coordinate, masters)
-            yield from self._content(title, coordinate, kind, said, found)
+            self._put(cells, title, coordinate, kind, said, found)
+        return cells
 
-    def _plain_cells(self, title: str, plain: Plain, shared: list[str]) -> Iterator[tuple[str, Any]]:
-        for cell in plain.cells:
-            found = _value(cell.kind, cell.value, cell.text or "", shared)
-            yield from self._content(title, cell.coordinate, cell.kind, cell.formula, found)
-
-    def _content(
-        self, title: str, coordinate: str, kind: str, formula: str | None, found: Cell
-    ) -> Iterator[tuple[str, Any]]:
+    def _put(
+        self, cells: dict[str, Any], title: str, coordinate: str, kind: str, formula: str | None, found: Cell
+    ) -> None:
         if formula is not None:
             if found is not None or kind == "str":
                 self.stored[(title, coordinate)] = found
-            yield coordinate, "=" + formula
+            cells[coordinate] = "=" + formula
         elif found is not None:
             if isinstance(found, str) and found.startswith("="):
                 found = f"'{found}"
-            yield coordinate, str(found) if isinstance(found, Fault) else found
+            cells[coordinate] = str(found) if isinstance(found, Fault) else found
 
     def _read_notes(self, title: str, part: str) -> None:
         for _, element in self._elements(part, ("comment",)):
