@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from podbook.book.formula import Place, formulas, precedents, rendered
+from podbook.book.formula import Place, precedents, rendered
 from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.proof.agreement import differs, given, told
 from podbook.proof.changes import REFERENCES, change, normal
 from podbook.proof.evaluate import Column, Columns, Stacks, Unusable, end_to_end, evaluated
+from podbook.proof.typed import Grid, Typed, are_some_lost
 from podbook.proof.wiring import Where, Wiring
 from podbook.proof.wrong import FOLLOWS, NOT_FROM_ENTRIES, VALUE_ONLY, Disagreement, Wrong
 from podbook.recalc import Cell
 
 OF_THE_FILE = ("book_title", "book_edition", "book_region", "book_units", "book_rows")
 """Given figures that tell one workbook from another; the book is made after them."""
-Grid = Mapping[tuple[str, str], Any]
 
 
 class Here:
@@ -25,7 +25,7 @@ class Here:
 
     ``misnamed`` are the nodes whose name no longer stands for all their cells, by their keys; ``stretched`` the fields
     of tables into which something was put, each with the cell that is blamed if formulas go wrong by it; ``some_lost``
-    says whether cells of the book are gone, where that is known.
+    says whether cells of the book are gone, where that is known; ``typed`` may know already which formulas are right.
     """
 
     def __init__(
@@ -39,16 +39,17 @@ class Here:
         misnamed: Mapping[str, Wrong] | None = None,
         stretched: Mapping[str, tuple[Where, Wrong]] | None = None,
         some_lost: bool | None = None,
+        typed: Typed | None = None,
     ) -> None:
         self.book, self.places, self.cells, self.values = book, places, cells, values
         self.misnamed, self.stretched = misnamed or {}, stretched or {}
         self._blamed: set[Where] = set()
-        self.some_lost = _are_some_lost(book, places) if some_lost is None else some_lost
+        self.some_lost = are_some_lost(book, places) if some_lost is None else some_lost
         self.wiring = wiring or Wiring(book)
         self._known: dict[Where, Any] = {}
         self._stacks: Stacks = {}
         self._agreements: dict[Where, float | None] = {}
-        self._formulas: dict[str, list[str]] = {}
+        self.typed = typed or Typed(book, places, cells)
         self._expected = expected
 
     @property
@@ -123,12 +124,10 @@ class Here:
 
     def _is_as_it_should_be(self, node: Node) -> bool:
         """Return whether all cells of a node are plainly right: there, with their formulas, and the values wanted."""
-        if self.some_lost or node.key in self.misnamed:
+        if self.some_lost or node.key in self.misnamed or node.key not in self.typed.right:
             return False
         place = self.places[node.key]
         addresses = [(place.sheet, cell) for cell in place.cells]
-        if [self.cells[address] for address in addresses] != self._should(node):
-            return False
         gaps = list(map(differs, map(self.values.get, addresses), self.expected[node.key]))
         if None in gaps:
             return False
@@ -173,7 +172,7 @@ class Here:
         if self.some_lost:
             should = node.formula_of(item) if lost else rendered(self.book, node, item, self.places)
         else:
-            should = self._should(node)[item]
+            should = self.typed.of(node)[item]
         if not isinstance(stands, str) or not stands.startswith("="):
             what = "a formula was cleared" if stands is None else "a formula was overwritten"
             return Wrong(what, told(stands), should, edited=True)
@@ -194,12 +193,6 @@ class Here:
         if self.agrees(where, local) is None:
             return Wrong(VALUE_ONLY, told(value), told(local), edited=False)
         return None
-
-    def _should(self, node: Node) -> list[str]:
-        """Return the formulas that should stand in the cells of a node, where no cell of the book is lost."""
-        if node.key not in self._formulas:
-            self._formulas[node.key] = formulas(self.book, node, self.places)
-        return self._formulas[node.key]
 
     def told(self, faults: Mapping[Where, Wrong], wrong: Mapping[Where, tuple[Any, Any]]) -> tuple[Disagreement, ...]:
         """Return the disagreements: what began here first, most followed first, then what only follows."""
@@ -268,7 +261,3 @@ class Here:
             return "?", f"{self.book.nodes[where[0]].name}, item {where[1] + 1}"
         place = self.places[where[0]]
         return place.sheet, place.cells[where[1]]
-
-
-def _are_some_lost(book: Book, places: Mapping[str, Place]) -> bool:
-    return any(key not in places or not all(places[key].cells) for key in book.nodes)

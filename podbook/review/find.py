@@ -10,9 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from podbook.book.formula import Place
+from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError, listed
 from podbook.inputs.filled import Filled
+from podbook.proof.typed import Typed, are_some_lost
 from podbook.proof.wiring import Where, Wiring
 from podbook.proof.wrong import Wrong
 from podbook.recalc import Cell
@@ -32,11 +34,22 @@ if TYPE_CHECKING:
 
 KEPT = 3
 """Books of which the description and the wiring are kept for the next file."""
-_WIRINGS: dict[tuple[Region, str, int], Wiring] = {}
-"""What was wired last: books that differ by their farms' names alone are wired alike."""
+_KINDS: dict[tuple[Region, str, int], Kind] = {}
+"""What was found out last of books that differ by their farms' names alone."""
 SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")
 """Names of the two stamps of an outlook, and of the cells that the second one is of."""
 MOST_SNAPSHOT_CELLS = 10_000
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What books have in common that differ by their farms' names alone."""
+
+    wiring: Wiring
+    layout: Mapping[str, Place]
+    """Where their nodes stand, as they are built."""
+    typed: dict[str, list[str]] = field(default_factory=dict)
+    """The formulas of their nodes there, as far as they were asked for."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +73,8 @@ class Opened:
     """What was put into tables, by the keys of their fields, with the cell to blame where formulas go wrong by it."""
     title: str = ""
     """The farm's name."""
+    typed: Typed | None = None
+    """Which formulas should stand in it; None if cells of the book are gone."""
     snapshot: Mapping[str, Any] | None = None
     """Stamps and cells of the sheet that holds the outlook, by their names, if there is one."""
 
@@ -83,8 +98,8 @@ def located(path: Path, contents: Contents) -> Opened:
     said = _single(contents, "book_title")
     title = said if isinstance(said, str) else ""
     region, units = str(_single(contents, "book_region")), _single(contents, "book_units")
-    book, wiring = _book(path, title, region, units, found)
-    finder = Finder(book, contents)
+    book, kind = _book(path, title, region, units, found)
+    finder = Finder(book, contents, kind.layout)
     moves = list(finder.findings)
     if found != stated:
         moves.append(_tally_told(finder, found, stated))
@@ -93,10 +108,13 @@ def located(path: Path, contents: Contents) -> Opened:
         for place in finder.places.values()
         for cell in place.cells
     }
+    typed = None
+    if not are_some_lost(book, finder.places):
+        typed = Typed(book, finder.places, cells, kind.typed if finder.places == kind.layout else None)
     return Opened(
         path,
         book,
-        wiring,
+        kind.wiring,
         finder.places,
         cells,
         contents,
@@ -104,6 +122,7 @@ def located(path: Path, contents: Contents) -> Opened:
         finder.misnamed,
         finder.stretched,
         title,
+        typed,
         _snapshot(contents),
     )
 
@@ -205,7 +224,7 @@ def _snapshot(contents: Contents) -> Mapping[str, Any] | None:
     return found
 
 
-def _book(path: Path, title: str, region: str, units: object, rows: int) -> tuple[Book, Wiring]:
+def _book(path: Path, title: str, region: str, units: object, rows: int) -> tuple[Book, Kind]:
     from podbook import regions
 
     if not 1 <= rows <= 5000:
@@ -226,12 +245,12 @@ def _book(path: Path, title: str, region: str, units: object, rows: int) -> tupl
 
 
 @lru_cache(maxsize=KEPT)
-def _described(region: Region, title: str, units: str, rows: int) -> tuple[Book, Wiring]:
-    """Return an unfilled book and its wiring: the same ones for the same region, by all that it says, and the rest."""
+def _described(region: Region, title: str, units: str, rows: int) -> tuple[Book, Kind]:
+    """Return an unfilled book and its kind: the same ones for the same region, by all that it says, and the rest."""
     book = book_of(region, Filled(title=title, types=(), rows=rows), units)
     kind = (region, units, rows)
-    if kind not in _WIRINGS:
-        if len(_WIRINGS) == KEPT:
-            del _WIRINGS[next(iter(_WIRINGS))]
-        _WIRINGS[kind] = Wiring(book)
-    return book, _WIRINGS[kind]
+    if kind not in _KINDS:
+        if len(_KINDS) == KEPT:
+            del _KINDS[next(iter(_KINDS))]
+        _KINDS[kind] = Kind(Wiring(book), lay_out(book).places)
+    return book, _KINDS[kind]

@@ -26,6 +26,10 @@ class Body:
     def _cell(self, line: int, key: str) -> str:
         return at(*turned(line, self.beside[key], self.table.across))
 
+    def _holds(self, line: int) -> bool:
+        """Whether a line holds anything that is not filled in by the user."""
+        return any(self._cell(line, key) in self.cells for key in self.worked)
+
     def content(self, line: int) -> int:
         """How many of the fields that are not filled in by the user hold something in a line."""
         if line not in self._contents:
@@ -47,7 +51,7 @@ class Body:
     def aligned(self) -> list[int | None]:
         """Return the line of each item, None where it is gone."""
         count = len(self.table.items)
-        if len(self.lines) == count and (not self.worked or all(map(self.content, self.lines))):
+        if len(self.lines) == count and (not self.worked or all(map(self._holds, self.lines))):
             return list(self.lines)
         labels = self.labels()
         full = max(map(self.content, self.lines), default=0)

@@ -12,7 +12,7 @@ from podbook.recalc import Address, Cell, Fault
 from podbook.review.find import SNAPSHOT, Opened
 from podbook.review.findings import Finding
 from podbook.review.gate.contents import is_formula
-from podbook.review.spans import LOST, at, span_of
+from podbook.review.spans import LOST, at, is_line, span_of
 
 MOST_COVERED = 10_000
 """Cells of one name that are looked at."""
@@ -93,10 +93,16 @@ def copied_from(found: Opened, sheet: str) -> str:
 
 
 def _inside_tables(found: Opened) -> Iterator[Address]:
-    """Yield the cells that the names of the book's tables cover: a line put in between is told as such."""
+    """Yield the cells that the names of the book's tables cover: a line put in between is told as such.
+
+    Of a name that covers the cells of its own field and no others nothing is said.
+    """
     for node in found.book.nodes.values():
         span = span_of(found.contents.names.get(node.name, "")) if node.size is not None else None
-        if span is not None and span.count <= MOST_COVERED:
+        place = found.places.get(node.key)
+        if span is None or (node.table and place is not None and is_line(span, place)):
+            continue
+        if span.count <= MOST_COVERED:
             for row in range(span.top, span.bottom + 1):
                 for column in range(span.left, span.right + 1):
                     yield span.sheet, at(column, row)

@@ -8,12 +8,11 @@ by whether formulas stand in them. A name that is gone is found by the shift of 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
 
 from podbook.book.formula import Place
-from podbook.book.layout import lay_out
 from podbook.book.model import Book, Table
 from podbook.book.node import Node
 from podbook.coordinates import row_and_column
@@ -44,16 +43,18 @@ def rows_of_tally(contents: Contents, stated: int) -> int:
 
 
 class Finder:
-    """Finds the places of a book's nodes in a file, and tells what became of those that moved oddly."""
+    """Finds the places of a book's nodes in a file, and tells what became of those that moved oddly.
 
-    def __init__(self, book: Book, contents: Contents) -> None:
-        self.book, self.contents = book, contents
+    ``layout`` is where they stand as the book is built.
+    """
+
+    def __init__(self, book: Book, contents: Contents, layout: Mapping[str, Place]) -> None:
+        self.book, self.contents, self.layout = book, contents, layout
         self.spans: dict[str, Span] = {}
         for node in book.nodes.values():
             span = span_of(contents.names.get(node.name, ""))
             if span is not None and span.sheet in contents.sheets:
                 self.spans[node.key] = span
-        self.layout = lay_out(book).places
         self.places: dict[str, Place] = {}
         self.findings: list[Finding] = []
         self.misnamed: dict[str, Wrong] = {}
@@ -108,12 +109,21 @@ class Finder:
                 here = range(own[0], own[1] + 1)
             else:
                 short = (span.sheet, *own) != (sheet, *ends)
-            cells = (LOST if line is None else at(*turned(line, beside, across)) for line in here)
-            self.places[node.key] = Place(span.sheet, tuple(cells))
+            self.places[node.key] = self._along(node, span.sheet, here, beside, across)
             if short:
                 self._misname(node, f"covers {span.count} cells; its table has {count} lines")
         self._tell_lines(body, lines)
         self._tell_stretched(body, lines)
+
+    def _along(self, node: Node, sheet: str, lines: Sequence[int | None], beside: int, across: bool) -> Place:
+        """Return where a field stands, given the line of each of its items."""
+        home, first, last = self.layout[node.key], lines[0], lines[-1]
+        if first is not None and last is not None and None not in lines and last - first == len(home.cells) - 1:
+            ends = (at(*turned(first, beside, across)), at(*turned(last, beside, across)))
+            if (home.sheet, home.cells[0], home.cells[-1]) == (sheet, *ends):
+                return home
+        cells = (LOST if line is None else at(*turned(line, beside, across)) for line in lines)
+        return Place(sheet, tuple(cells))
 
     def _misname(self, node: Node, what: str) -> None:
         place = self.places[node.key]

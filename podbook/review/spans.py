@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
+from podbook.book.formula import Place
 from podbook.coordinates import letters, number, row_and_column
 
 LOST = ""
@@ -40,6 +42,7 @@ class Span:
         return (self.right - self.left + 1) * (self.bottom - self.top + 1)
 
 
+@lru_cache(maxsize=10_000)
 def span_of(text: str) -> Span | None:
     """Return what a defined name stands for, if that is a rectangle of cells."""
     match = _SPAN.fullmatch(text.strip())
@@ -55,6 +58,13 @@ def span_of(text: str) -> Span | None:
 def at(column: int, row: int) -> str:
     """Return a coordinate such as ``B12``."""
     return f"{letters(column)}{row}"
+
+
+def is_line(span: Span, place: Place) -> bool:
+    """Return whether the cells of a field, which go down or across in their order, are those of a rectangle."""
+    first, last = at(span.left, span.top), at(span.right, span.bottom)
+    there = (span.sheet, span.count, first, last) == (place.sheet, len(place.cells), place.cells[0], place.cells[-1])
+    return there and LOST not in place.cells
 
 
 def covers(span: Span, sheet: str, cell: str) -> bool:

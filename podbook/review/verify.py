@@ -119,6 +119,8 @@ def examined(
         found = located(path, contents)
         added = own.own_cells(found)
         expected = _expected(found)
+        if found.typed is not None:
+            found.typed.look_through()
     comparisons, judged = [], []
     for engine in engines:
         if engine != engines[0]:
@@ -133,6 +135,8 @@ def examined(
             expected,
             misnamed=found.misnamed,
             stretched=found.stretched,
+            some_lost=found.typed is None,
+            typed=found.typed,
         )
         comparisons.append(compare(here, engine))
         judged.append((here, values))

@@ -18,7 +18,7 @@ from podbook.systems import METRIC, US
 
 def forget() -> None:
     find._described.cache_clear()
-    find._WIRINGS.clear()
+    find._KINDS.clear()
 
 
 @pytest.fixture(scope="module")

@@ -99,7 +99,9 @@ def _taken(part: str, data: str, begin: int, end: int) -> Plain | None:
     numbers = list(map(number, letters))
     rows: list[str] = []
     row, at = "", 0
-    for whole, starts, ends_at_once, ends, column, there in zip(wholes, begun, closed, ended, numbers, below, strict=True):
+    for whole, starts, ends_at_once, ends, column, there in zip(
+        wholes, begun, closed, ended, numbers, below, strict=True
+    ):
         if column:
             if there != row or column <= at:
                 return None

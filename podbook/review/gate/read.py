@@ -112,9 +112,10 @@ class _Reader:
         cells: dict[str, Any] = {}
         if part in self.plain:
             of = self.plain[part]
-            columns = (of.coordinates, of.kinds, of.formulas, of.values, of.texts)
-            for coordinate, kind, formula, value, text in zip(*columns, strict=True):
-                self._put(cells, title, coordinate, kind, formula, _value(kind, value, text or "", shared))
+            for coordinate, kind, said, written, text in zip(
+                of.coordinates, of.kinds, of.formulas, of.values, of.texts, strict=True
+            ):
+                self._put(cells, title, coordinate, kind, said, _value(kind, written, text or "", shared))
             return cells
         masters: dict[str, tuple[str, str]] = {}
         for kind, element in self._elements(part, ("c", "row")):
