@@ -42,7 +42,7 @@ def farms(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
 def test_a_verdict_is_the_same_whatever_was_verified_before(farms: list[Path]) -> None:
     forget()
     in_turn = [verify(path, (DEFAULT,)) for path in farms]
-    assert len(find._WIRINGS) == 3 == find.KEPT
+    assert len(find._KINDS) == 3 == find.KEPT
     for path, verdict in zip(farms, in_turn, strict=True):
         forget()
         assert verify(path, (DEFAULT,)) == verdict
