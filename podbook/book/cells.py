@@ -33,15 +33,20 @@ class Looks:
         self.merged: dict[Key, list[StyleArray]] = {}
         """Of cells that were merged: how all of them look, by the look of the first and their number."""
         self._known: dict[Key, tuple[StyleArray, object]] = {}
+        """Looks, and by what each is told: nothing else may take the identity of that."""
 
     def over(self, worn: StyleArray, **styles: object) -> StyleArray:
         """Return a look with some styles put over it, each a constant of the palette or a number format."""
+        key = (id(worn), *styles, *map(id, styles.values()))
+        known = self._known.get(key)
+        if known is None:
 
-        def dress(cell: Any) -> None:
-            for name, style in styles.items():
-                setattr(cell, name, style)
+            def dress(cell: Any) -> None:
+                for name, style in styles.items():
+                    setattr(cell, name, style)
 
-        return self._worked_out(worn, (*styles, *map(id, styles.values())), dress, styles)
+            known = self._known[key] = self._worked_out(worn, dress), (worn, styles)
+        return known[0]
 
     def lettered(self, worn: StyleArray, *, face: str | None = None, larger: float = 1.0) -> StyleArray:
         """Return a look in another face, and in letters as much larger."""
@@ -51,23 +56,21 @@ class Looks:
             font.name, font.size = face or font.name, font.size * larger
             cell.font = font
 
-        return self._worked_out(worn, (face, larger), dress)
+        key = (id(worn), face, larger)
+        if key not in self._known:
+            self._known[key] = self._worked_out(worn, dress), (worn, None)
+        return self._known[key][0]
 
     def size(self, worn: StyleArray) -> float:
         """Return the size of a look's letters, in points."""
         return float(self.workbook._fonts[worn.fontId].size)  # type: ignore[attr-defined]  # not in openpyxl's stubs
 
-    def _worked_out(
-        self, worn: StyleArray, change: Key, dress: Callable[[Any], None], kept: object = None
-    ) -> StyleArray:
-        """Return a look after a change; ``kept`` is what it is told by: nothing else may take its identity."""
-        key = (id(worn), *change)
-        if key not in self._known:
-            cell: Any = Cell(self.workbook.worksheets[0], 1, 1)
-            cell._style = copy(worn)
-            dress(cell)
-            self._known[key] = cell._style, (worn, kept)
-        return self._known[key][0]
+    def _worked_out(self, worn: StyleArray, dress: Callable[[Any], None]) -> StyleArray:
+        """Return a look after a change."""
+        cell: Any = Cell(self.workbook.worksheets[0], 1, 1)
+        cell._style = copy(worn)
+        dress(cell)
+        return cast("StyleArray", cell._style)
 
 
 class Cells:
@@ -83,7 +86,8 @@ class Cells:
 
     def put(self, row: int, column: int, text: str, font: Font, **styles: object) -> None:
         """Put a text in a cell, in a look."""
-        self._fill(row, column, text or None, self.look_of(**{"font": font, "alignment": look.LEFT, **styles}))
+        styles.setdefault("alignment", look.LEFT)
+        self._fill(row, column, text or None, self.looks.over(PLAIN, font=font, **styles))
 
     def stand(self, cell: str, content: Content, worn: StyleArray, *, is_formula: bool = False) -> None:
         """Let a figure, a text or a formula stand in a cell; a text that looks like a formula stays a text."""
@@ -115,7 +119,7 @@ class Cells:
     def _fill(self, row: int, column: int, content: Content, worn: StyleArray, *, is_formula: bool = False) -> None:
         cell = self._cell(row, column)
         if isinstance(content, str):
-            cell._value, cell.data_type = cell.check_string(content), "f" if is_formula else "s"
+            cell._value, cell.data_type = (content, "f") if is_formula else (cell.check_string(content), "s")
         else:
             cell._value, cell.data_type = content, "n"
         cell._style = worn

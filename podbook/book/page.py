@@ -47,6 +47,7 @@ class Page:
         self.page = cells.page
         self.widest = 2
         self.pictures: list[tuple[Picture, int]] = []
+        self._lengths: dict[str, int] = {}
 
     def write(self) -> None:
         page = self.page
@@ -169,6 +170,11 @@ class Page:
 
     def _longest(self, node: Node) -> int:
         """Return how long the sentence in a cell may be: its own, or the longest that its formula names."""
+        if node.key not in self._lengths:
+            self._lengths[node.key] = self._measured(node)
+        return self._lengths[node.key]
+
+    def _measured(self, node: Node) -> int:
         if node.role != "worked":
             return max((len(content) for content in node.contents if isinstance(content, str)), default=0)
         named = {self.book.nodes[key].key: self.book.nodes[key] for key, _ in precedents(self.book, node, 0)}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
@@ -85,6 +85,37 @@ class Printed:
     """Rows before which a page is turned."""
 
 
+@dataclass(frozen=True)
+class Measured:
+    """How wide and how high a sheet is, in points."""
+
+    width: float
+    bottoms: tuple[float, ...]
+    """How high the rows are together up to each row, from none of them."""
+
+    def height(self, first: int, last: int) -> float:
+        """Return how high some rows are together."""
+        return self.bottoms[last] - self.bottoms[first - 1]
+
+    def heights(self, parts: tuple[Part, ...]) -> list[float]:
+        """Return how high each part of the sheet is, with the rows that every page repeats."""
+        above = self.height(*(int(row) for row in REPEATED.split(":")))
+        return [self.height(first, last) + (above if first > 1 else 0) for first, last in parts]
+
+    def scale(self, size: Size, parts: tuple[Part, ...]) -> float:
+        """Return the largest scale, up to 1, at which every part of the sheet stands on a page of its own."""
+        return min(1.0, size[0] / self.width, size[1] / max(self.heights(parts)))
+
+
+def measured(page: Worksheet, columns: int, last: int) -> Measured:
+    """Measure the first columns and rows of a sheet."""
+    letters = map(get_column_letter, range(1, columns + 1))
+    digits = sum(page.column_dimensions[letter].width for letter in letters)
+    known = map(page.row_dimensions.get, range(1, last + 1))
+    heights = (row.ht or look.ROW_HEIGHT if row else look.ROW_HEIGHT for row in known)
+    return Measured(POINTS_A_PIXEL * PIXELS_A_DIGIT * digits, tuple(accumulate(heights, initial=0.0)))
+
+
 def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int, farm: str, paper: Paper) -> None:
     """Set a sheet's printed area, the way it lies, its pages, and what stands at their head and foot."""
     shown = laid[: sheet.printed]
@@ -96,13 +127,14 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(text="podbook - &A"), right=_HeaderFooterPart(text="Page &P of &N")
     )
+    found = measured(page, columns, last)
     if sheet.turns:
         turns = tuple(laid[block].title_row for block in sheet.turns)
-        printed = max((_turned(page, paper, lies, columns, last, turns) for lies in (False, True)), key=_scale_of)
+        printed = max((_turned(found, paper, lies, last, turns) for lies in (False, True)), key=_scale_of)
     else:
-        printed = _printed(page, paper, columns, last, _begins(shown))
+        printed = _printed(found, paper, last, _begins(shown))
     if not printed.turns and printed.pages != 1:
-        page.print_title_rows = _headings(page, shown)
+        page.print_title_rows = _headings(found, shown)
     for turn in printed.turns:
         page.row_breaks.append(Break(id=turn - 1))
     page.page_setup.orientation = "landscape" if printed.lies else "portrait"
@@ -110,7 +142,7 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     side = SIDE
     if printed.turns:  # programs fit the width alone then: the margins leave no more than the height has room for
-        side = (paper.size(printed.lies)[0] - printed.scale * width_of(page, columns)) / 2
+        side = (paper.size(printed.lies)[0] - printed.scale * found.width) / 2
     page.page_margins = PageMargins(
         left=side / 72, right=side / 72, top=TOP / 72, bottom=BOTTOM / 72, header=0.3, footer=0.3
     )
@@ -120,12 +152,12 @@ def _scale_of(printed: Printed) -> float:
     return printed.scale
 
 
-def _headings(page: Worksheet, shown: tuple[Laid, ...]) -> str:
+def _headings(found: Measured, shown: tuple[Laid, ...]) -> str:
     """Return the rows that every page repeats of a sheet that is broken anywhere: the headings of its highest table."""
     tables = [laid for laid in shown if isinstance(laid.block, Table) and laid.block.headed]
     if not tables:
         return REPEATED
-    highest = max(tables, key=lambda laid: height_of(page, laid.first_row, laid.last_row))
+    highest = max(tables, key=lambda laid: found.height(laid.first_row, laid.last_row))
     last = highest.heading_row if highest.block.across else highest.first_row - 1  # type: ignore[union-attr]  # a table
     return f"{highest.heading_row}:{last}"
 
@@ -140,60 +172,36 @@ def _begins(shown: tuple[Laid, ...]) -> list[int]:
     return found
 
 
-def _printed(page: Worksheet, paper: Paper, columns: int, last: int, begins: list[int]) -> Printed:
+def _printed(found: Measured, paper: Paper, last: int, begins: list[int]) -> Printed:
     """Return how a sheet is printed best: on one page, or on two if it were too small on one."""
     ways = (False, True)
-    one = max((_fitted(page, paper, lies, columns, last, 1) for lies in ways), key=_scale_of)
-    two = max((_fitted(page, paper, lies, columns, last, 2) for lies in ways), key=_scale_of)
+    one = max((_fitted(found, paper, lies, last, 1) for lies in ways), key=_scale_of)
+    two = max((_fitted(found, paper, lies, last, 2) for lies in ways), key=_scale_of)
     if begins:
-        turn = min(begins, key=lambda begin: max(heights(page, parts_of(last, (begin,)))))
-        turned = max((_turned(page, paper, lies, columns, last, (turn,)) for lies in ways), key=_scale_of)
+        turn = min(begins, key=lambda begin: max(found.heights(parts_of(last, (begin,)))))
+        turned = max((_turned(found, paper, lies, last, (turn,)) for lies in ways), key=_scale_of)
         if turned.scale >= WHOLE * two.scale:
             two = turned
     if one.scale >= SMALL or two.scale <= LARGER * one.scale:
         return one
     if two.scale < LEAST:
-        return max((_fitted(page, paper, lies, columns, last, 0) for lies in ways), key=_scale_of)
+        return max((_fitted(found, paper, lies, last, 0) for lies in ways), key=_scale_of)
     return two
 
 
-def _fitted(page: Worksheet, paper: Paper, lies: bool, columns: int, last: int, pages: int) -> Printed:
+def _fitted(found: Measured, paper: Paper, lies: bool, last: int, pages: int) -> Printed:
     """Return how a sheet is printed on so many pages, broken anywhere; on as many as it needs where that is 0."""
     width, height = paper.room(lies)
     room = height if pages == 1 else height * pages * SLACK if pages else float("inf")
-    return Printed(lies, pages, scale(page, (width, room), columns, ((1, last),)))
+    return Printed(lies, pages, found.scale((width, room), ((1, last),)))
 
 
-def _turned(page: Worksheet, paper: Paper, lies: bool, columns: int, last: int, turns: tuple[int, ...]) -> Printed:
+def _turned(found: Measured, paper: Paper, lies: bool, last: int, turns: tuple[int, ...]) -> Printed:
     """Return how a sheet is printed whose pages are turned before some rows."""
     width, height = paper.room(lies)
-    return Printed(lies, 0, scale(page, (width, height * FULL), columns, parts_of(last, turns)), turns)
+    return Printed(lies, 0, found.scale((width, height * FULL), parts_of(last, turns)), turns)
 
 
 def parts_of(last: int, turns: tuple[int, ...]) -> tuple[Part, ...]:
     """Return the rows that stand on each page, where pages are turned before some rows."""
     return tuple(zip((1, *turns), (*(turn - 1 for turn in turns), last), strict=True))
-
-
-def scale(page: Worksheet, size: Size, columns: int, parts: tuple[Part, ...]) -> float:
-    """Return the largest scale, up to 1, at which every part of a sheet stands on a page of its own."""
-    return min(1.0, size[0] / width_of(page, columns), size[1] / max(heights(page, parts)))
-
-
-def heights(page: Worksheet, parts: tuple[Part, ...]) -> list[float]:
-    """Return how high each part of a sheet is, with the rows that every page repeats."""
-    above = height_of(page, *(int(row) for row in REPEATED.split(":")))
-    return [height_of(page, first, last) + (above if first > 1 else 0) for first, last in parts]
-
-
-def width_of(page: Worksheet, columns: int) -> float:
-    """Return how wide the first columns of a sheet are together, in points."""
-    letters = map(get_column_letter, range(1, columns + 1))
-    return sum(POINTS_A_PIXEL * PIXELS_A_DIGIT * page.column_dimensions[letter].width for letter in letters)
-
-
-def height_of(page: Worksheet, first: int, last: int) -> float:
-    """Return how high some rows of a sheet are together, in points."""
-    rows = page.row_dimensions
-    known = (rows.get(row) or rows[row] for row in range(first, last + 1))  # a row that is not known is made known
-    return sum(row.ht or look.ROW_HEIGHT for row in known)

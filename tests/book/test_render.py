@@ -182,8 +182,9 @@ def scale(sheet: Worksheet) -> float:
     margins = sheet.page_margins
     wide, high = wide - 72 * (margins.left + margins.right), high - 72 * (margins.top + margins.bottom)
     turns = tuple(each.id + 1 for each in sheet.row_breaks.brk)
-    heights = paper.heights(sheet, paper.parts_of(last, turns))
-    at = min(1.0, wide / paper.width_of(sheet, columns))
+    found = paper.measured(sheet, columns, last)
+    heights = found.heights(paper.parts_of(last, turns))
+    at = min(1.0, wide / found.width)
     if sheet.page_setup.fitToHeight == 0:
         assert max(heights) * at <= high, sheet.title
         return at
