@@ -22,7 +22,7 @@ def completed(words: str) -> list[str]:
 @pytest.mark.parametrize(
     ("words", "offered"),
     [
-        ("podbook ", [str(command.name) for command in COMMANDS]),
+        ("podbook ", list(COMMANDS)),
         ("podbook ver", ["verify"]),
         ("podbook verify --rep", ["--report", "--replace"]),
         ("podbook verify --engine ", list(recalc.ENGINES)),
@@ -43,6 +43,12 @@ def test_a_shell_completes(words: str, offered: list[str]) -> None:
 @pytest.mark.parametrize("words", ["podbook verify ", "podbook build --trees ", "podbook verify --region "])
 def test_files_are_left_to_the_shell(words: str) -> None:
     assert completed(words) == ["file,"]
+
+
+def test_a_command_that_there_is_not_is_answered_with_the_nearest() -> None:
+    done = CliRunner().invoke(app, ["verfy", "farm.xlsx"])
+    assert done.exit_code == 2
+    assert "Did you mean 'verify'?" in done.output
 
 
 def test_an_interrupted_command_does_not_say_that_something_differs(monkeypatch: pytest.MonkeyPatch) -> None:

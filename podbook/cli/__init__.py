@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 import gc
+from importlib import import_module
 
 import click
 
-from podbook.cli.building import build, templates
-from podbook.cli.carrying import carry
-from podbook.cli.explaining import explain
-from podbook.cli.figures import figures
 from podbook.cli.front import greet
-from podbook.cli.handbook import trees
-from podbook.cli.looking_ahead import outlook
-from podbook.cli.printing import handout
-from podbook.cli.regions import regions
 from podbook.cli.talk import INTERRUPTED
-from podbook.cli.telling import functions, season
-from podbook.cli.verifying import verify
 
-COMMANDS = (build, verify, explain, carry, season, handout, outlook, regions, trees, figures, functions, templates)
-"""The commands in the order in which they are listed."""
+COMMANDS = {
+    "build": "building",
+    "verify": "verifying",
+    "explain": "explaining",
+    "carry": "carrying",
+    "season": "telling",
+    "handout": "printing",
+    "outlook": "looking_ahead",
+    "regions": "regions",
+    "trees": "handbook",
+    "figures": "figures",
+    "functions": "telling",
+    "templates": "building",
+}
+"""The commands in the order in which they are listed, and the module of each: a command loads its own alone."""
 
 
 class Commands(click.Group):
@@ -28,7 +32,15 @@ class Commands(click.Group):
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Return their names in the order in which they are listed."""
-        return list(self.commands)
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return the one of a name; where there is none, the nearest are named."""
+        if cmd_name in COMMANDS:
+            return command(cmd_name)
+        if ctx.resilient_parsing or cmd_name.startswith("-"):
+            return None
+        raise click.exceptions.NoSuchCommand(cmd_name, possibilities=COMMANDS, ctx=ctx)
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the one asked for."""
@@ -38,7 +50,14 @@ class Commands(click.Group):
             raise SystemExit(INTERRUPTED) from None
 
 
-@click.group(cls=Commands, commands=COMMANDS, invoke_without_command=True, context_settings={"max_content_width": 100})
+def command(name: str) -> click.Command:
+    """Return a command by its name."""
+    found = getattr(import_module(f"podbook.cli.{COMMANDS[name]}"), name)
+    assert isinstance(found, click.Command)
+    return found
+
+
+@click.group(cls=Commands, invoke_without_command=True, context_settings={"max_content_width": 100})
 @click.pass_context
 def app(context: click.Context) -> None:
     """Pods as winter feed: build a workbook for a farm, and check what comes back.
