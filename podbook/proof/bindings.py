@@ -48,6 +48,8 @@ class Feed(NamedTuple):
     """Whether it takes a list of cells: several spots, or a whole column."""
     fixed: bool = False
     """Whether it takes the same list for all items."""
+    columns: bool = False
+    """Whether there are whole columns in the list."""
 
 
 class Bound(NamedTuple):
@@ -146,7 +148,8 @@ class Bindings:
 
 
 def _listed(name: str, as_is: bool, spots: tuple[Spot, ...]) -> Feed:
-    return Feed(name, as_is, spots=spots, listed=True, fixed=not any(spot.step for spot in spots))
+    fixed, columns = not any(spot.step for spot in spots), any(spot.whole for spot in spots)
+    return Feed(name, as_is, spots=spots, listed=True, fixed=fixed, columns=columns)
 
 
 def _words(ref: Ref) -> Iterator[str]:

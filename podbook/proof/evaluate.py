@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from podbook.book.model import Book
 from podbook.book.node import Content
 from podbook.proof.bindings import Feed, Spot
-from podbook.proof.fields import Fields
+from podbook.proof.fields import LEAST, Fields
 from podbook.proof.wiring import Where, Wiring
 
 Column = tuple[Any, ...]
@@ -53,7 +53,7 @@ def end_to_end(
                 continue
             node = book.nodes[step.keys[0]]
             if node.role == "worked":
-                together = fields.together(node, alone)
+                together = fields.together(node, alone) if node.count >= LEAST else None
                 done[node.key] = together or [alone((node.key, item)) for item in range(node.count)]
             elif node.role == "span":
                 done[node.key] = [done[member][0] for member in node.members]
@@ -87,7 +87,7 @@ def _evaluated(wiring: Wiring, where: Where, get: Callable[[Where], Any], stacks
         fed = partial(turned_back, wiring, get) if turns else get
         arguments: dict[str, Any] = {}
         for feed in feeds:
-            name, as_is, given, spots, listed, _ = feed
+            name, as_is, given, spots, listed, _, _ = feed
             if listed:
                 arguments[name] = _list(wiring, feed, item, fed, stacks)
             elif spots:
@@ -116,10 +116,17 @@ def _list(wiring: Wiring, feed: Feed, item: int, get: Callable[[Where], Any], st
     known = (feed.spots, feed.as_is)
     if feed.fixed and known in stacks:
         return stacks[known]
-    several = [get(each) for each in wiring.listed(feed, item)]
-    stack: NDArray[Any] = (
-        np.array(several, dtype=object) if feed.as_is else np.array([_number(each, feed.name) for each in several])
-    )
+    if feed.columns:
+        several = [get(each) for each in wiring.listed(feed, item)]
+    else:
+        several = [get((key, item * step + fixed)) for key, step, fixed in feed.spots]
+    stack: NDArray[Any]
+    if feed.as_is:
+        stack = np.array(several, dtype=object)
+    elif set(map(type, several)) == {float}:
+        stack = np.array(several)
+    else:
+        stack = np.array([_number(each, feed.name) for each in several])
     if feed.fixed:
         stack.flags.writeable = False
         stacks[known] = stack

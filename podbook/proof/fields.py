@@ -43,7 +43,7 @@ class Fields:
 
     def together(self, node: Node, alone: Alone) -> list[Any] | None:
         """Return the values of a node's cells, or None if its function has to be called for each of them."""
-        bound = self.wiring.for_all(node) if node.count >= LEAST else None
+        bound = self.wiring.for_all(node)
         if bound is None or node.key in self.wiring.one_by_one:
             return None
         items = slice(0 if node.first_ref is None else 1, node.count)

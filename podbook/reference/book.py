@@ -1,15 +1,13 @@
 """Bookkeeping cells: sums, products, and entries that are used only when they can be."""
 
-from collections.abc import Callable
 from math import isfinite
 from typing import Annotated, Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, Words, reference
 from podbook.reference.gates import Times
-from podbook.reference.guard import added, ratio
+from podbook.reference.guard import added, each, ratio
 from podbook.units import In
 
 Number = Annotated[Value, In("any")]
@@ -17,11 +15,6 @@ Entry = Annotated[Any, In("text")]
 """What stands in an input cell: a number, a word or nothing (None)."""
 Limit = Annotated[float, In("any")]
 Word = Annotated[Words, In("text")]
-
-
-def _words(answer: Callable[[Any], str], entry: Any) -> NDArray[np.str_]:
-    found: NDArray[np.str_] = np.vectorize(answer, otypes=[str])(entry)
-    return found
 
 
 def _usable(entry: Any, low: float, high: float) -> bool:
@@ -106,14 +99,15 @@ def whole(*, number: Number) -> Number:
 @reference("arithmetic", "the entry, or the default")
 def accepted(*, entry: Entry, low: Limit, high: Limit, default: Limit) -> Number:
     """Return the entry where it is a number from low to high, else the default. TRUE and FALSE are no numbers."""
-    found: Value = np.vectorize(lambda one: one if _usable(one, low, high) else default, otypes=[float])(entry)
+    found: Value = each(lambda one: one if _usable(one, low, high) else default, entry, kind=float)
     return found
 
 
 @reference("arithmetic", "a number from low to high")
 def entry_check(*, entry: Entry, low: Limit, high: Limit) -> Word:
     """Return "ok" where the entry is a number from low to high, else "mend"."""
-    return _words(lambda one: "ok" if _usable(one, low, high) else "mend", entry)
+    found: Word = each(lambda one: "ok" if _usable(one, low, high) else "mend", entry, kind=str)
+    return found
 
 
 @reference("judgement", "a number from low to high, and not far from the default")
@@ -130,17 +124,19 @@ def usual_check(*, entry: Entry, low: Limit, high: Limit, default: Limit, far_ti
         lesser, greater = sorted((one, usual))
         return "unusual" if lesser > 0 and greater > far_times * lesser else "ok"
 
-    found: NDArray[np.str_] = np.vectorize(answer, otypes=[str])(entry, default)
+    found: Word = each(answer, entry, default, kind=str)
     return found
 
 
 @reference("arithmetic", "the choice, or the default")
 def choice(*, entry: Entry, choices: Word, default: Word) -> Word:
     """Return the choice that the entry names, upper and lower case alike, else the default."""
-    return _words(lambda one: _spelled(one, choices) or str(default), entry)
+    found: Word = each(lambda one: _spelled(one, choices) or str(default), entry, kind=str)
+    return found
 
 
 @reference("arithmetic", "a word of the list")
 def choice_check(*, entry: Entry, choices: Word) -> Word:
     """Return "ok" where the entry is one of the choices, upper and lower case alike, else "mend"."""
-    return _words(lambda one: "ok" if _spelled(one, choices) else "mend", entry)
+    found: Word = each(lambda one: "ok" if _spelled(one, choices) else "mend", entry, kind=str)
+    return found

@@ -1,4 +1,7 @@
-"""Division that says what it returns where there is nothing to divide by, and sums over a list."""
+"""Division that says what it returns where there is nothing to divide by, sums over a list, answers one by one."""
+
+from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 
@@ -13,5 +16,12 @@ def ratio(part: Value, whole: Value, otherwise: Value = 0.0) -> Value:
 
 def added(values: Value) -> Value:
     """Return the sum along the first axis: of a list, or of each draw where draws stand side by side."""
-    found: Value = np.sum(values, axis=0)
+    found: Value = np.add.reduce(values, axis=0)
     return found
+
+
+def each(answer: Callable[..., Any], *given: Any, kind: type) -> Any:
+    """Return what an answer of some kind is for what is given: element by element where that is an array."""
+    if any(isinstance(one, np.ndarray) for one in given):
+        return np.vectorize(answer, otypes=[kind])(*given)
+    return answer(*given)
