@@ -103,6 +103,7 @@ def registry() -> UnitRegistry[Any]:
     return units
 
 
+@cache
 def shown(unit: str) -> str:
     """Return a unit as it is printed beside a number: ``lb_dry/acre`` is ``lb DM/acre``."""
     factors = unit.replace("**", "^").split("/")

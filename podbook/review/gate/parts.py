@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import IO
 from xml.parsers import expat
 
@@ -62,20 +62,6 @@ class Scan:
         """The local name of each name met."""
         self.sheets: list[str] = []
         """The parts that the book takes for its sheets."""
-        self._looks: dict[str, Callable[[dict[str, str]], None]] = {
-            "row": self._row,
-            "c": self._cell,
-            "f": self._formula,
-            "mergeCell": self._merge,
-            "Relationship": self._relation,
-            "Override": self._type,
-            "Default": self._type,
-            "calcPr": self._settings,
-            "workbookPr": self._settings,
-            "AlternateContent": self._alternative,
-            "definedName": self._name,
-            "is": self._text,
-        }
 
     def refuse(self, found: str, remedy: str) -> Refused:
         return Refused(f"{self.file}: {found}; not allowed in a file from outside: {remedy}")
@@ -116,6 +102,8 @@ class Scan:
             parser.Parse(content, True)
         except (expat.ExpatError, LookupError, ValueError) as fault:
             raise NotOurWorkbook(f"{self.file} is damaged: {part} is not well-formed XML ({fault})") from fault
+        finally:
+            del self.parser  # each holds the other, and what was taken would stay until Python looks for such rings
         self.roots[part.lower()] = self.order.root
         self.rectangle += self.last_row * self.last_column
         if self.rectangle > RECTANGLE:
@@ -165,8 +153,8 @@ class Scan:
         local = self._locals.get(name)
         if local is None:
             local = self._locals[name] = name.rpartition(" ")[2]
-        if look := self._looks.get(local):
-            look(attributes)
+        if look := _LOOKS.get(local):
+            look(self, attributes)
         if local in _FORMULAS:
             self.text = []
             self.length = 0
@@ -290,6 +278,23 @@ class Scan:
     def _alternative(self, _: dict[str, str]) -> None:
         if self.row:
             raise self.refuse(f"cells in two versions, in {self.part}", "save again with a spreadsheet program")
+
+
+_LOOKS: Mapping[str, Callable[[Scan, dict[str, str]], None]] = {
+    "row": Scan._row,
+    "c": Scan._cell,
+    "f": Scan._formula,
+    "mergeCell": Scan._merge,
+    "Relationship": Scan._relation,
+    "Override": Scan._type,
+    "Default": Scan._type,
+    "calcPr": Scan._settings,
+    "workbookPr": Scan._settings,
+    "AlternateContent": Scan._alternative,
+    "definedName": Scan._name,
+    "is": Scan._text,
+}
+"""What is looked at in elements, by their local names."""
 
 
 def _number(letters: str) -> int:
