@@ -71,4 +71,7 @@ def app(context: click.Context) -> None:
 def main() -> None:
     """Run the command line."""
     gc.set_threshold(100_000, 50, 100)  # a command is short, and what it makes stays: looking for waste is in vain
-    app()
+    try:
+        app()
+    finally:
+        gc.freeze()  # nor is it looked for as the command ends
