@@ -8,6 +8,9 @@ from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
+from podbook.review.gate.read import read
+from podbook.review.spans import at, span_of
+
 BOOK = "xl/workbook.xml"
 RELATIONS = "xl/_rels/workbook.xml.rels"
 TYPES = "[Content_Types].xml"
@@ -43,6 +46,16 @@ def cell_of(parts: Parts, name: str) -> tuple[str, str]:
     found = re.search(rf'<definedName name="{name}"[^>]*>\'?([^<!\']*)\'?!\$([A-Z]+)\$(\d+)'.encode(), parts[BOOK])
     assert found is not None, name
     return found[1].decode(), (found[2] + found[3]).decode()
+
+
+def contents_of(path: Path, name: str) -> list[Any]:
+    """Return what stands in the cells of a defined name, row by row."""
+    contents = read(path)
+    span = span_of(contents.names[name])
+    assert span is not None, name
+    cells = contents.sheets[span.sheet]
+    rows, columns = range(span.top, span.bottom + 1), range(span.left, span.right + 1)
+    return [cells.get(at(column, row)) for row in rows for column in columns]
 
 
 def put(parts: Parts, sheet: str, cell: str, content: Any) -> None:

@@ -16,9 +16,11 @@ from typing import Any
 
 import pytest
 from openpyxl import Workbook, load_workbook
+from packages import cell_of, parts_of
 
 from podbook import recalc
 from podbook.recalc import Fault
+from podbook.review.gate.read import read
 
 ROOT = Path(__file__).parents[1]
 DEMO = ROOT / "podbook" / "data" / "demo"
@@ -437,8 +439,7 @@ def test_a_folder_stands_for_its_workbooks_and_the_worst_decides(demo: Path, tmp
 
 def place(path: Path, name: str) -> tuple[str, str]:
     """Sheet and first cell of a defined name."""
-    sheet, _, cells = str(load_workbook(path).defined_names[name].attr_text).partition("!")
-    return sheet.strip("'"), cells.replace("$", "").partition(":")[0]
+    return cell_of(parts_of(path), name)
 
 
 def edit(path: Path, name: str, content: object) -> str:
@@ -451,8 +452,7 @@ def edit(path: Path, name: str, content: object) -> str:
 
 
 def stored(path: Path, name: str) -> Any:
-    sheet, cell = place(path, name)
-    return load_workbook(path, data_only=True)[sheet][cell].value
+    return read(path).stored[place(path, name)]
 
 
 @pytest.mark.parametrize("factor", [1, 1.1], ids=["its own number", "another number"])

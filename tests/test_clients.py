@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from openpyxl import load_workbook
+from packages import contents_of
 
 from podbook.cli import app
 from podbook.recalc import DEFAULT
@@ -44,9 +44,7 @@ def listed(tmp_path: Path) -> Path:
 
 
 def _value(path: Path, name: str) -> object:
-    workbook = load_workbook(path)
-    sheet, cell = next(workbook.defined_names[name].destinations)
-    return workbook[sheet][cell].value
+    return contents_of(path, name)[0]
 
 
 def test_every_row_becomes_a_workbook_that_verifies(listed: Path, tmp_path: Path) -> None:

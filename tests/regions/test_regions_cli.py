@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from openpyxl import load_workbook
+from packages import contents_of as cells
 
 from podbook import regions
 from podbook.regions.region import BY_MONTH, NUMBERS
@@ -35,14 +35,6 @@ def podbook(*words: str | Path, columns: int | None = None, folder: Path | None 
     )
     assert "Traceback" not in done.stderr + done.stdout, done.stderr
     return done
-
-
-def cells(path: Path, name: str) -> list[object]:
-    """Return what stands in the cells of a defined name."""
-    book = load_workbook(path)
-    sheet, places = book.defined_names[name].attr_text.replace("$", "").replace("'", "").split("!")
-    found = book[sheet][places]
-    return [each.value for row in found for each in row] if isinstance(found, tuple) else [found.value]
 
 
 def widest(text: str) -> int:
