@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 
 from podbook.book.model import Block, Book, Entries, Entry, Picture, Prose, Sheet, Single, Table
 from podbook.book.node import Content, Node
@@ -11,44 +12,54 @@ from podbook.systems import ACRE, BUSHEL, FOOT, METRIC, MILE, MONEY, POUND, Turn
 from podbook.units import shown
 
 FIGURE = r"\d[\d,]*(?:\.\d+)?"
-_MEASURES: tuple[tuple[str, Turn, str], ...] = (
-    (r"lb a bushel", Turn(POUND / BUSHEL), "kg a hectolitre"),
-    (r"\$ an acre", Turn(1 / ACRE), "$ a hectare"),
-    (r"lb|pounds", Turn(POUND), "kg"),
-    (r"acres?", Turn(ACRE), "ha"),
-    (r"ft|feet", Turn(FOOT), "m"),
-    (r"cubic feet", Turn(FOOT**3), "m³"),
-    (r"tons?", Turn(2 * POUND), "t"),
-    (r"miles an hour|mph", Turn(MILE), "km/h"),
-    (r"°F", Turn(5 / 9, 32), "°C"),
-    (r"bushels?", Turn(BUSHEL), "hl"),
+_MEASURES: tuple[tuple[re.Pattern[str], Turn, str], ...] = tuple(
+    (re.compile(rf"({FIGURE})((?:(?: to | or | x |-){FIGURE})*)[ -](?:{names})(?!\w)(?!\^)"), turn, sign)
+    for names, turn, sign in (
+        (r"lb a bushel", Turn(POUND / BUSHEL), "kg a hectolitre"),
+        (r"\$ an acre", Turn(1 / ACRE), "$ a hectare"),
+        (r"lb|pounds", Turn(POUND), "kg"),
+        (r"acres?", Turn(ACRE), "ha"),
+        (r"ft|feet", Turn(FOOT), "m"),
+        (r"cubic feet", Turn(FOOT**3), "m³"),
+        (r"tons?", Turn(2 * POUND), "t"),
+        (r"miles an hour|mph", Turn(MILE), "km/h"),
+        (r"°F", Turn(5 / 9, 32), "°C"),
+        (r"bushels?", Turn(BUSHEL), "hl"),
+    )
 )
 """Words for a measure behind a figure, how the figure is turned, and the metric sign."""
 _WORDS = (
-    (r"an acre", "a hectare"),
-    (r"acres", "hectares"),
-    (r"acre", "hectare"),
-    (r"pounds", "kilograms"),
-    (r"pound", "kilogram"),
-    (r"lb", "kg"),
-    (r"short tons", "tonnes"),
-    (r"short ton", "tonne"),
-    (r"tons", "tonnes"),
-    (r"ton", "tonne"),
-    (r"square feet", "square metres"),
-    (r"cubic foot", "cubic metre"),
-    (r"feet", "metres"),
-    (r"ft", "m"),
-    (r"miles", "kilometres"),
-    (r"mile", "kilometre"),
-    (r"mph", "km/h"),
-    (r"Fahrenheit", "Celsius"),
-    (r"°F", "°C"),
-    (r"bushels", "hectolitres"),
-    (r"bushel", "hectolitre"),
-    (r"Mcal", "MJ"),
+    ("an acre", "a hectare"),
+    ("acres", "hectares"),
+    ("acre", "hectare"),
+    ("pounds", "kilograms"),
+    ("pound", "kilogram"),
+    ("lb", "kg"),
+    ("short tons", "tonnes"),
+    ("short ton", "tonne"),
+    ("tons", "tonnes"),
+    ("ton", "tonne"),
+    ("square feet", "square metres"),
+    ("cubic foot", "cubic metre"),
+    ("feet", "metres"),
+    ("ft", "m"),
+    ("miles", "kilometres"),
+    ("mile", "kilometre"),
+    ("mph", "km/h"),
+    ("Fahrenheit", "Celsius"),
+    ("°F", "°C"),
+    ("bushels", "hectolitres"),
+    ("bushel", "hectolitre"),
+    ("Mcal", "MJ"),
 )
 """Words for measures that stand alone."""
+_METRIC_WORDS = {
+    **dict(_WORDS),
+    **{name[0].upper() + name[1:]: words[0].upper() + words[1:] for name, words in _WORDS},
+}
+_WORD = re.compile(rf"(?<!\w)(?:{'|'.join(_METRIC_WORDS)})(?!\w)")
+KEPT = 20_000
+"""Texts of which it is kept how they are turned: those of three books."""
 ONE_FOR_ONE = "US dollars taken one for one: put in your own"
 """What is said of a default in money that is not the region's own."""
 _MONEY = {"USD": ("$", "dollars", "dollar"), "EUR": ("€", "euros", "euro"), "NZD": ("NZ$", "dollars", "dollar")}
@@ -132,7 +143,7 @@ class _Turner:
     def _words(self, words: str) -> str:
         if self.is_metric:
             words = in_metric_words(words)
-        if self.currency != MONEY:
+        if self.currency != MONEY and any(dollar in words for dollar in _MONEY[MONEY]):
             for dollar, money in zip(_MONEY[MONEY], _MONEY[self.currency], strict=True):
                 words = re.sub(rf"(?<!\w)(?<!\d ){re.escape(dollar)}(?!\w)", money, words)
         return words
@@ -160,21 +171,19 @@ def _look(look: str, turn: Turn) -> str:
     return f"{whole}.{'0' * count}" if count else whole
 
 
+@lru_cache(maxsize=KEPT)
 def in_metric_words(words: str) -> str:
     """Return a text with its figures and words of US customary units turned into metric ones."""
-    for names, turn, sign in _MEASURES:
-        pattern = rf"({FIGURE})((?:(?: to | or | x |-){FIGURE})*)[ -](?:{names})(?!\w)(?!\^)"
+    if not _WORD.search(words):
+        return words
+    for pattern, turn, sign in _MEASURES:
 
         def put(found: re.Match[str], turn: Turn = turn, sign: str = sign) -> str:
             more = re.sub(FIGURE, lambda figure: _rounded(figure[0], turn), found[2])
             return f"{_rounded(found[1], turn)}{more} {sign}"
 
-        words = re.sub(pattern, put, words)
-    for name, metric_name in _WORDS:
-        words = re.sub(rf"(?<!\w){name}(?!\w)", metric_name, words)
-        capital, metric_capital = name[0].upper() + name[1:], metric_name[0].upper() + metric_name[1:]
-        words = re.sub(rf"(?<!\w){capital}(?!\w)", metric_capital, words)
-    return words
+        words = pattern.sub(put, words)
+    return _WORD.sub(lambda found: _METRIC_WORDS[found[0]], words)
 
 
 def _rounded(figure: str, turn: Turn) -> str:
