@@ -74,8 +74,9 @@ class Desk:
         self._faults: dict[Where, Wrong | None] = {}
         self._inputs: dict[Where, tuple[Input, ...]] = {}
         self._cells: dict[Where, tuple[Where, ...]] = {}
-        self._expected: dict[Where, Any] = {}
-        self.here = Here(self.book, self.found.places, self.found.cells, self.values, self.wiring)
+        self.here = Here(
+            self.book, self.found.places, self.found.cells, self.values, self.wiring, typed=self.found.typed
+        )
         self.labels = Labels(self.book, dict(self._given(naming)))
         self.names = Names(self.spots, self.labels)
 
@@ -137,28 +138,13 @@ class Desk:
         return self.here.fault(where)
 
     def _names_lost(self, node: Node, item: int) -> bool:
-        return node.role == "worked" and any(map(self.is_lost, precedents(self.book, node, item)))
+        some_lost = self.found.typed is None
+        return some_lost and node.role == "worked" and any(map(self.is_lost, precedents(self.book, node, item)))
 
     def expected(self, where: Where) -> Any:
         """Return what the reference functions alone make of the entries that stand here."""
-        waiting = [where]
-        while waiting:
-            each = waiting[-1]
-            feeds = [feed for feed in self.wiring.feeds(each) if feed not in self._expected]
-            if feeds:
-                waiting += feeds
-            else:
-                waiting.pop()
-                self._expected[each] = self._worked_out(each)
-        return self._expected[where]
-
-    def _worked_out(self, where: Where) -> Any:
-        node = self.book.nodes[where[0]]
-        if node.role == "worked":
-            return evaluated(self.wiring, where, self._expected.__getitem__)
-        if node.role == "span":
-            return self._expected[(node.members[where[1]], 0)]
-        return self.value(where) if node.role == "entry" else node.contents[where[1]]
+        key, item = where
+        return self.here.expected[key][item]
 
     def local(self, where: Where) -> Any:
         """Return what a cell's reference function makes of what feeds it here."""
@@ -173,7 +159,7 @@ class Desk:
     def slips(self) -> Mapping[Where, Slip]:
         """The entries that the book can't use."""
         values = dict(self.values)
-        found = slips(self.book, self.found.places, lambda key: entered(self.found, values, key))
+        found = slips(self.book, self.found.places, lambda key: entered(self.found, values, key), self.here.expected)
         return {(each.key, each.item): each for each in found}
 
     def tree(self, where: Where) -> Tree | None:
