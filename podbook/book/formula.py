@@ -116,13 +116,13 @@ def _column(book: Book, node: Node, places: Places, match: re.Match[str]) -> lis
 
 
 def precedents(book: Book, node: Node, item: int) -> Iterator[tuple[str, int]]:
-    """Yield the cells (key, item) that one cell's formula names."""
-    seen: set[tuple[str, int]] = set()
+    """Yield the cells (key, item) that one cell's formula names, those by address before those by name."""
+    seen: dict[tuple[str, int], None] = {}
     for match in PLACEHOLDER.finditer(node.formula_of(item)):
-        seen.add(resolve(book, node, item, match))
+        seen[resolve(book, node, item, match)] = None
     plain = PLACEHOLDER.sub(" ", QUOTED.sub(" ", node.formula_of(item)))
     for word in WORD.findall(plain):
         if word in book.by_name:
             named = book.by_name[word]
-            seen.update((named.key, position) for position in range(named.count))
+            seen.update(dict.fromkeys((named.key, position) for position in range(named.count)))
     yield from seen

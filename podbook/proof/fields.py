@@ -42,7 +42,10 @@ class Fields:
         self._numbers: dict[str, Numbers] = {}
 
     def together(self, node: Node, alone: Alone) -> list[Any] | None:
-        """Return the values of a node's cells, or None if its function has to be called for each of them."""
+        """Return the values of a node's cells, or None if its function has to be called for each of them.
+
+        The node has at least ``LEAST`` cells.
+        """
         bound = self.wiring.for_all(node)
         if bound is None or node.key in self.wiring.one_by_one:
             return None

@@ -37,10 +37,6 @@ class Typed:
         """The keys of the nodes in all of whose cells they stand, letter by letter."""
         return frozenset(node.key for node in self.book.worked if self._stand(node))
 
-    def look_through(self) -> None:
-        """Find out where they stand, before it is asked."""
-        _ = self.right
-
     def _stand(self, node: Node) -> bool:
         sheet, cells = self.places[node.key].sheet, self.places[node.key].cells
         return [self.cells[(sheet, cell)] for cell in cells] == self.of(node)

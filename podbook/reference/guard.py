@@ -21,7 +21,7 @@ def added(values: Value) -> Value:
 
 
 def each(answer: Callable[..., Any], *given: Any, kind: type) -> Any:
-    """Return what an answer of some kind is for what is given: element by element where that is an array."""
+    """Return what an answer of some kind is for what is given: element by element where that is a NumPy array."""
     if any(isinstance(one, np.ndarray) for one in given):
         return np.vectorize(answer, otypes=[kind])(*given)
     return answer(*given)

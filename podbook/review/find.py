@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from podbook.regions import Region
 
 KEPT = 3
-"""Books of which the description and the wiring are kept for the next file."""
+"""Books, and kinds of book, of which what was found out is kept for the next file."""
 _KINDS: dict[tuple[Region, str, int], Kind] = {}
 """What was found out last of books that differ by their farms' names alone."""
 SNAPSHOT = ("outlook_inputs", "outlook_numbers", "outlook_area")

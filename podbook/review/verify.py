@@ -119,8 +119,7 @@ def examined(
         found = located(path, contents)
         added = own.own_cells(found)
         expected = _expected(found)
-        if found.typed is not None:
-            found.typed.look_through()
+        _ = found.typed and found.typed.right  # kept for when the values are there
     comparisons, judged = [], []
     for engine in engines:
         if engine != engines[0]:
@@ -167,7 +166,7 @@ def _expected(found: Opened) -> Columns | None:
     places = [found.places[key] for key in keys]
     if any(is_formula(found.cells[(place.sheet, cell)]) for place in places for cell in place.cells):
         return None
-    return Here(found.book, found.places, found.cells, {}, found.wiring).expected
+    return Here(found.book, found.places, found.cells, {}, found.wiring, some_lost=found.typed is None).expected
 
 
 def _species(grown: Column) -> tuple[str, ...]:

@@ -128,13 +128,16 @@ def main(times: int, files: int) -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         book = folder / "demo.xlsx"
+        metric = folder / "metric.xlsx"
         process(sys.executable, "-m", "podbook", "build", str(book))
+        process(sys.executable, "-m", "podbook", "build", str(metric), "--units", "metric")
         process(sys.executable, "-m", "podbook", "verify", str(book))
         converted = ("soffice", f"-env:UserInstallation=file://{folder}/office", "--headless", "--convert-to", "ods")
         jobs: dict[str, tuple[Callable[[], float], str]] = {
             "python that does nothing": (lambda: process(sys.executable, "-c", ""), ""),
             "imports of verify": (lambda: process(sys.executable, "-c", IMPORTS), "< 0.4"),
             "verify, cold": (podbook("verify", str(book)), "< 1.0, and a fifth of LibreOffice's"),
+            "verify, cold, in metric units": (podbook("verify", str(metric)), "< 1.0"),
             "verify, warm": (told(VERIFY_WARM, path=book), ""),
             "the everyday engine alone, warm": (told(ENGINE, path=book), ""),
             "build, cold": (podbook("build", str(folder / "cold.xlsx"), "--replace"), "< 1.5"),

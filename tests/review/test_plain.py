@@ -13,7 +13,7 @@ from podbook.coordinates import letters
 from podbook.errors import PodbookError
 from podbook.review.gate import parts
 from podbook.review.gate.contents import Contents
-from podbook.review.gate.plain import plain
+from podbook.review.gate.plain import MOST, plain
 from podbook.review.gate.reach import all_inside, outside
 from podbook.review.gate.read import read
 
@@ -106,6 +106,14 @@ def test_more_cells_than_a_book_has_are_read_as_a_stream_and_bounded(tmp_path: P
     told = outcome(packed(tmp_path / "many.xlsx", content))
     assert isinstance(told, str)
     assert "1,000,000 elements" in told
+
+
+def test_more_rows_than_a_book_has_are_read_as_a_stream_though_they_are_empty() -> None:
+    def rows(count: int) -> bytes:
+        return part("".join(f'<row r="{row}"></row>' for row in range(1, count + 1)))
+
+    assert plain(rows(MOST)) is not None
+    assert plain(rows(MOST + 1)) is None
 
 
 def outcome(path: Path) -> Contents | str:
