@@ -38,11 +38,13 @@ from podbook.sheets import (
 )  # fmt: skip
 from podbook.sheets.help import with_help
 from podbook.systems import MONEY, US, metric
+from podbook.unswept import unswept
 
 NEAREST = 4
 """How many names are offered for one that is none."""
 
 
+@unswept()
 def book_of(region: Region, filled: Filled, units: str = US) -> Book:
     """Return the whole book for a region's defaults and what a farm filled in, in a system of units.
 
