@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from podbook.book.model import Book
 from podbook.book.node import Content
 from podbook.proof.bindings import Feed, Spot
-from podbook.proof.fields import LEAST, Fields
+from podbook.proof.fields import Fields
 from podbook.proof.wiring import Where, Wiring
 
 Column = tuple[Any, ...]
@@ -53,7 +53,7 @@ def end_to_end(
                 continue
             node = book.nodes[step.keys[0]]
             if node.role == "worked":
-                together = fields.together(node, alone) if node.count >= LEAST else None
+                together = fields.together(node, alone)
                 done[node.key] = together or [alone((node.key, item)) for item in range(node.count)]
             elif node.role == "span":
                 done[node.key] = [done[member][0] for member in node.members]

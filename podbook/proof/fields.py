@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.book.node import Node
-from podbook.proof.bindings import Bound, Spot
+from podbook.proof.bindings import WHOLE, Bound, Spot
 from podbook.proof.wiring import Where, Wiring
 
 LEAST = 5
@@ -42,54 +42,73 @@ class Fields:
         self._numbers: dict[str, Numbers] = {}
 
     def together(self, node: Node, alone: Alone) -> list[Any] | None:
-        """Return the values of a node's cells, or None if its function has to be called for each of them.
-
-        The node has at least ``LEAST`` cells.
-        """
+        """Return the values of a node's cells, or None if its function has to be called for each of them."""
+        if node.count < LEAST or node.key in self.wiring.one_by_one:
+            return None
         bound = self.wiring.for_all(node)
-        if bound is None or node.key in self.wiring.one_by_one:
+        if bound is None:
             return None
         items = slice(0 if node.first_ref is None else 1, node.count)
-        good, shut = self._open(bound, items)
+        fed, good = self._fed(bound, items)
+        shut: Any = False
+        if bound.gate is not None:
+            gate, there = self._part(bound.gate, items)
+            closed = np.equal(gate, 0)
+            good, shut = good & there & ~closed, there & closed
         places: Sequence[int] = range(items.start, items.stop)
+        rest: Sequence[int] = ()
         if not np.all(good):
             good, shut = (np.broadcast_to(each, len(places)) for each in (good, shut))
+            rest = (items.start + np.flatnonzero(~(good | shut))).tolist()
             places = (items.start + np.flatnonzero(good)).tolist()
-        found = self._called(node, bound, items, good, len(places)) if len(places) >= LEAST else None
+            stepping = [feed.name for feed in bound.feeds if feed.spots and feed.spots[0].step]
+            fed.update((name, fed[name][good]) for name in stepping)
+        found = self._called(node, bound, fed, len(places)) if len(places) >= LEAST else None
         if found is None:
             return None
         if not _same(found[-1], alone((node.key, places[-1]))):
             self.wiring.one_by_one.add(node.key)
             return None
+        if len(found) == node.count:
+            return found
         values: list[Any] = [bound.ref.otherwise] * node.count
         for item, value in zip(places, found, strict=True):
             values[item] = value
-        rest = () if len(places) == items.stop - items.start else np.flatnonzero(~(good | shut)) + items.start
-        for item in (*range(items.start), *map(int, rest)):
+        for item in (*range(items.start), *rest):
             values[item] = alone((node.key, item))
         return values
 
-    def _open(self, bound: Bound, items: slice) -> tuple[Any, Any]:
-        """Return whether all that feeds an item is there with an open gate, and whether its gate is shut: for each
-        item, or once for all."""
+    def _fed(self, bound: Bound, items: slice) -> tuple[dict[str, Any], Any]:
+        """Return what a function is fed by, for all items, and whether all of it is there: for each item, or once."""
+        fed: dict[str, Any] = {}
         good: Any = True
         for feed in bound.feeds:
             if feed.spots:
-                good = good & self._there(feed.spots[0], items)
-        if bound.gate is None:
-            return good, False
-        there, shut = self._there(bound.gate, items), np.equal(self._fed(bound.gate, items), 0)
-        return good & there & ~shut, there & shut
+                fed[feed.name], there = self._part(feed.spots[0], items)
+                if there is not True:
+                    good = good & there
+            else:
+                fed[feed.name] = feed.given
+        return fed, good
 
-    def _called(self, node: Node, bound: Bound, items: slice, good: Any, count: int) -> list[Any] | None:
-        """Return what the function says of the items that are good, if it says something of each."""
-        arguments: dict[str, Any] = {}
-        for feed in bound.feeds:
-            fed = self._fed(feed.spots[0], items) if feed.spots else feed.given
-            some = count < items.stop - items.start and feed.spots and feed.spots[0].step
-            arguments[feed.name] = fed[good] if some else fed
+    def _part(self, spot: Spot, items: slice) -> tuple[Any, Any]:
+        """Return what a spot feeds some items, and whether it is there.
+
+        That is a number for each and whether there is one, or the one number or the column for all.
+        """
+        key, step, fixed = spot
+        numbers = self._numbers.get(key) or self._numbers_of(key)
+        if step:
+            part = slice(items.start + fixed, items.stop + fixed)
+            return numbers.column[part], numbers.all_there or numbers.there[part]
+        if fixed == WHOLE:
+            return numbers.column, numbers.all_there
+        return float(numbers.column[fixed]), numbers.all_there or bool(numbers.there[fixed])
+
+    def _called(self, node: Node, bound: Bound, fed: dict[str, Any], count: int) -> list[Any] | None:
+        """Return what the function says of so many items, if it says something of each."""
         try:
-            result = np.asarray(bound.ref.function.function(**arguments))
+            result = np.asarray(bound.ref.function.function(**fed))
         except (ArithmeticError, ValueError, TypeError, IndexError):
             result = np.empty(0)
         if result.shape != (count,) or result.dtype.kind not in "fU":
@@ -103,32 +122,17 @@ class Fields:
         found: list[Any] = result.tolist()
         return found
 
-    def _fed(self, spot: Spot, items: slice) -> Any:
-        """Return what feeds some items: a number for each, the one number or the column for all."""
-        column = self._numbers_of(spot.key).column
-        if spot.step:
-            return column[items.start + spot.fixed : items.stop + spot.fixed]
-        return column if spot.whole else float(column[spot.fixed])
-
-    def _there(self, spot: Spot, items: slice) -> Any:
-        """Return whether there are numbers that feed some items, for each or for all."""
-        numbers = self._numbers_of(spot.key)
-        if numbers.all_there:
-            return True
-        if spot.step:
-            return numbers.there[items.start + spot.fixed : items.stop + spot.fixed]
-        return False if spot.whole else bool(numbers.there[spot.fixed])
-
     def _numbers_of(self, key: str) -> Numbers:
         if key not in self._numbers:
             done = self.done[key]
-            there = [type(each) is float or _is_number(each) for each in done]
-            every = all(there)
+            every = set(map(type, done)) == {float}
+            there = [every or type(each) is float or _is_number(each) for each in done]
             column = np.array(
                 done if every else [each if fits else np.nan for each, fits in zip(done, there, strict=True)],
                 dtype=float,
             )
             column.flags.writeable = False
+            every = every or all(there)
             self._numbers[key] = Numbers(self.wiring.turned_back(key, column), np.array(there, dtype=bool), every)
         return self._numbers[key]
 
