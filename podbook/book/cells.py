@@ -45,7 +45,7 @@ class Looks:
                 for name, style in styles.items():
                     setattr(cell, name, style)
 
-            known = self._known[key] = self._worked_out(worn, dress), (worn, styles)
+            return self._worked_out(key, worn, dress, styles)
         return known[0]
 
     def lettered(self, worn: StyleArray, *, face: str | None = None, larger: float = 1.0) -> StyleArray:
@@ -57,19 +57,20 @@ class Looks:
             cell.font = font
 
         key = (id(worn), face, larger)
-        if key not in self._known:
-            self._known[key] = self._worked_out(worn, dress), (worn, None)
-        return self._known[key][0]
+        return self._known[key][0] if key in self._known else self._worked_out(key, worn, dress)
 
     def size(self, worn: StyleArray) -> float:
         """Return the size of a look's letters, in points."""
         return float(self.workbook._fonts[worn.fontId].size)  # type: ignore[attr-defined]  # not in openpyxl's stubs
 
-    def _worked_out(self, worn: StyleArray, dress: Callable[[Any], None]) -> StyleArray:
-        """Return a look after a change."""
+    def _worked_out(
+        self, key: Key, worn: StyleArray, dress: Callable[[Any], None], styles: object = None
+    ) -> StyleArray:
+        """Return a look after a change, and keep it; ``styles`` is what the key tells by identity besides the look."""
         cell: Any = Cell(self.workbook.worksheets[0], 1, 1)
         cell._style = copy(worn)
         dress(cell)
+        self._known[key] = cell._style, (worn, styles)
         return cast("StyleArray", cell._style)
 
 

@@ -6,9 +6,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from podbook.book.formula import Place
 from podbook.coordinates import letters, number, row_and_column
+
+if TYPE_CHECKING:
+    from podbook.book.formula import Place
 
 LOST = ""
 """Coordinate of a cell that is gone."""
