@@ -1,6 +1,7 @@
-"""Leave pods to the stock, or collect and grind them: what reaches the animal of a ton that drops, and what it costs.
+"""Leave pods to the stock, or collect and grind them: what the herd eats of a ton that drops, and what it costs.
 
-A ton is a short ton of pods as picked. Pods that collecting misses still lie there for the stock.
+A ton is a short ton of pods as picked. Pods that collecting misses still lie there for the stock. Month by month the
+herd eats whole pods off the ground first, as far as it may; what is collected comes out of the store for the rest.
 """
 
 from typing import Annotated
@@ -9,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from podbook.reference.contract import Value, Words, reference
-from podbook.reference.guard import ratio
+from podbook.reference.guard import added, ratio
 from podbook.units import In
 
 Share = Annotated[Value, In("fraction", 0, 1)]
@@ -23,6 +24,7 @@ PerTon = Annotated[Value, In("USD/short_ton_fed", 0)]
 Worth = Annotated[Value, In("USD/short_ton_fed")]
 Tons = Annotated[Value, In("short_ton_fed", 0)]
 WeightPerTon = Annotated[float, In("lb_fed/short_ton_fed")]
+Dry = Annotated[Value, In("lb_dry", 0)]
 KgPerWeight = Annotated[float, In("kg_dry/lb_dry")]
 
 WAYS = ("leave them to the stock", "collect, feed whole", "collect and grind", "pick by hand and grind")
@@ -39,6 +41,20 @@ def reached_of_mix(
 ) -> Annotated[Value, In("any", 0)]:
     """Return what the stock chosen (1 cattle, 2 sheep, 3 goats) reach of a mix of types, from what each type gives."""
     return float(np.dot(shares, (cattle, sheep, goats)[int(stock_row) - 1]))
+
+
+@reference("arithmetic", "sum of shares x contents, of the stock chosen, in a pound")
+def energy_of_mix(
+    *,
+    shares: Contents,
+    cattle: Contents,
+    sheep: Contents,
+    goats: Contents,
+    stock_row: Annotated[float, In("ordinal", 1, 3)],
+    kg_per_weight: KgPerWeight = 0.45359237,
+) -> Annotated[Value, In("Mcal/lb_dry", 0, 3)]:
+    """Return the energy that the stock chosen reach of a pound of a mix of types, as ``reached_of_mix`` does."""
+    return float(np.dot(shares, (cattle, sheep, goats)[int(stock_row) - 1])) * kg_per_weight
 
 
 @reference("arithmetic", "weight x dry matter")
@@ -62,75 +78,116 @@ def tons_dropped(
 
 @reference("arithmetic", "the share of the way chosen")
 def share_gathered(*, machine: Flag, hand: Flag, share_collected: Share, share_picked: Share) -> Share:
-    """Return the share of the crop that is gathered: by machine, by hand, or not at all."""
+    """Return the share gathered of the pods that wildlife leaves: by machine, by hand, or not at all."""
     return machine * share_collected + hand * share_picked
 
 
-@reference("arithmetic", "share left x share that reaches stock x how well it is found")
-def share_found(*, share_reaching: Share, collected: Share, missed_found: Share) -> Share:
-    """Return the share of the crop that stock pick up themselves.
+@reference("arithmetic", "what wildlife leaves x share gathered")
+def share_of_drop(*, collected: Share, wildlife_loss: Share) -> Share:
+    """Return the share gathered of all pods that drop."""
+    return (1 - wildlife_loss) * collected
 
-    Where nothing is collected, all that reaches them; where something is, of the rest only ``missed_found`` as much.
+
+@reference("arithmetic", "share left x share that is picked up x how well it is found")
+def share_found(*, never_picked: Share, collected: Share, missed_found: Share) -> Share:
+    """Return the share that stock find themselves of the pods that wildlife leaves.
+
+    Where nothing is collected, all but what is never picked up; where something is, of the rest only ``missed_found``
+    as much.
     """
     found = np.where(np.asarray(collected) == 0, 1.0, missed_found)
-    return (1 - collected) * share_reaching * found
+    return (1 - collected) * (1 - never_picked) * found
 
 
-@reference("arithmetic", "collected x (1 - storage loss) + found")
-def share_fed(*, collected: Share, pod_storage_loss: Share, found: Share) -> Share:
-    """Return the share of the crop that reaches the animal, out of the store and off the ground."""
-    return collected * (1 - pod_storage_loss) + found
+@reference("arithmetic", "sum of pods x percent / 100")
+def protein_of_wish(*, wishes: Annotated[Value, In("lb_dry", 0)], percents: Contents) -> Dry:
+    """Return the crude protein that all groups reach of the pods that they may eat."""
+    return added(np.transpose(np.transpose(wishes) * np.transpose(percents))) / 100
 
 
-@reference("arithmetic", "dry matter x energy reached x (1 - storage loss)")
+@reference("arithmetic", "left and come, less what spoils")
+def lying(*, left: Dry, crop: Dry, drop: Share, wildlife_loss: Share, share: Share, loss: Share) -> Dry:
+    """Return the pods on offer in a month, on the ground or in store: of a share of those that wildlife leaves."""
+    return (left + crop * drop * (1 - wildlife_loss) * share) * (1 - loss)
+
+
+@reference("arithmetic", "the form of the way")
+def wish_of_way(*, ground: Flag, whole: Dry, milled: Dry) -> Dry:
+    """Return the pods that a herd may eat in a month in the form in which they come out of the store."""
+    return np.where(np.asarray(ground) == 1, milled, whole)
+
+
+@reference("arithmetic", "the lesser of the store and the part of the wish left")
+def drawn(*, stored: Dry, wish: Dry, share: Share) -> Dry:
+    """Return the pods eaten out of the store, where a share of all that the herd may eat is met off the ground."""
+    return np.minimum(stored, (1 - share) * wish)
+
+
+@reference("arithmetic", "shares of what the whole wish holds")
+def content_eaten(
+    *,
+    ground: Flag,
+    share: Share,
+    store_share: Share,
+    whole: Annotated[Value, In("any", 0)],
+    milled: Annotated[Value, In("any", 0)],
+) -> Annotated[Value, In("any", 0)]:
+    """Return the energy or protein that a herd reaches in a month, off the ground (whole) and out of the store.
+
+    ``whole`` and ``milled`` are what it would reach of all the pods that it may eat, in the one form and the other.
+    """
+    return share * whole + store_share * np.where(np.asarray(ground) == 1, milled, whole)
+
+
+@reference("arithmetic", "eaten / dropped")
+def share_eaten(*, eaten: Dry, crop: Dry) -> Share:
+    """Return the share that is eaten of all pods that drop; 0 where none do."""
+    return ratio(added(eaten), crop)
+
+
+@reference("arithmetic", "sum / tons")
+def of_ton_dropped(*, contents: Annotated[Value, In("any", 0)], tons: Tons) -> Annotated[Value, In("any", 0)]:
+    """Return what is reached of a ton that drops, from what is reached in all months; 0 where none drop."""
+    return ratio(added(contents), tons)
+
+
+@reference("arithmetic", "sum / dry matter of a ton")
+def tons_eaten(*, eaten: Dry, ton_dry: DryOfTon) -> Tons:
+    """Return the tons, as picked, of dry pods that are eaten in all months."""
+    return ratio(added(eaten), ton_dry)
+
+
+@reference("arithmetic", "cost of all that is collected / what of it is eaten")
+def cost_of_ton_eaten(*, cost: PerTon, tons: Tons, eaten: Tons) -> PerTon:
+    """Return what a ton eaten out of the store costs: it bears the cost of what spoils and of what is left, too."""
+    return ratio(cost * tons, eaten)
+
+
+@reference("arithmetic", "dry matter x energy reached")
 def energy_of_ton(
     *,
     ton_dry: DryOfTon,
     ground: Flag,
     reached_me_whole: Energy,
     reached_me_ground: Energy,
-    pod_storage_loss: Share,
     kg_per_weight: KgPerWeight = 0.45359237,
 ) -> EnergyOfTon:
     """Return the energy that stock reach of a ton collected, fed whole or ground."""
     reached = np.where(np.asarray(ground) == 1, reached_me_ground, reached_me_whole)
-    return ton_dry * kg_per_weight * reached * (1 - pod_storage_loss)
+    return ton_dry * kg_per_weight * reached
 
 
-@reference("arithmetic", "dry matter x protein reached x (1 - storage loss)")
+@reference("arithmetic", "dry matter x protein reached")
 def protein_of_ton(
     *,
     ton_dry: DryOfTon,
     ground: Flag,
     reached_cp_whole: Percent,
     reached_cp_ground: Percent,
-    pod_storage_loss: Share,
 ) -> DryOfTon:
     """Return the crude protein that stock reach of a ton collected, fed whole or ground."""
     reached = np.where(np.asarray(ground) == 1, reached_cp_ground, reached_cp_whole)
-    return ton_dry * reached / 100 * (1 - pod_storage_loss)
-
-
-@reference("arithmetic", "out of the store and off the ground")
-def energy_of_drop(
-    *,
-    collected: Share,
-    store_me: EnergyOfTon,
-    found: Share,
-    ton_dry: DryOfTon,
-    reached_me_whole: Energy,
-    kg_per_weight: KgPerWeight = 0.45359237,
-) -> EnergyOfTon:
-    """Return the energy reached of a ton that drops: of the part collected, and of what stock find themselves."""
-    return collected * store_me + found * ton_dry * kg_per_weight * reached_me_whole
-
-
-@reference("arithmetic", "out of the store and off the ground")
-def protein_of_drop(
-    *, collected: Share, store_cp: DryOfTon, found: Share, ton_dry: DryOfTon, reached_cp_whole: Percent
-) -> DryOfTon:
-    """Return the crude protein reached of a ton that drops, as ``energy_of_drop`` does for energy."""
-    return collected * store_cp + found * ton_dry * reached_cp_whole / 100
+    return ton_dry * reached / 100
 
 
 @reference("arithmetic", "hours x rate")
@@ -154,9 +211,19 @@ def grinding_cost(
 
 
 @reference("arithmetic", "cost of a ton collected x share collected")
-def cost_of_drop(*, cost: PerTon, collected: Share) -> PerTon:
+def cost_of_drop(*, cost: PerTon, gathered: Share) -> PerTon:
     """Return what collecting costs for a ton that drops, of which only a share is collected."""
-    return cost * collected
+    return cost * gathered
+
+
+@reference("arithmetic", "compared with hay, where there is something to compare")
+def word_on_picking(
+    *, per_me: Annotated[Value, In("USD/Mcal", 0)], hay_cost_per_me: Annotated[Value, In("USD/Mcal", 0)]
+) -> Annotated[Words, In("text")]:
+    """Return whether energy in pods picked by hand is dearer than in hay; a dash where none is picked or reached."""
+    if per_me == 0:
+        return "-"
+    return "LOOK: dearer than hay" if per_me > hay_cost_per_me else "no dearer than hay"
 
 
 @reference("arithmetic", "cost / what is reached")
@@ -172,12 +239,12 @@ def worth_in_hay(*, energy: EnergyOfTon, hay_cost_per_me: Annotated[Value, In("U
 
 
 @reference("arithmetic", "(worth collected - worth left) / share collected")
-def break_even_cost(*, worth_collected: PerTon, worth_left: PerTon, collected: Share) -> Worth:
+def break_even_cost(*, worth_collected: PerTon, worth_left: PerTon, gathered: Share) -> Worth:
     """Return the cost of a ton collected at which collecting is worth as much as leaving; 0 where none is collected.
 
     Both worths are of a ton that drops. Below 0 not even free collecting is worth it.
     """
-    return ratio(worth_collected - worth_left, collected)
+    return ratio(worth_collected - worth_left, gathered)
 
 
 @reference("arithmetic", "the way that is worth most after its cost")

@@ -114,14 +114,3 @@ def tdn_of_me(
 ) -> Annotated[Value, In("percent", 0, 140)]:
     """Return the TDN that a metabolizable energy stands for, percent of dry matter."""
     return me / (me_per_de * de_per_tdn)
-
-
-@reference("arithmetic", "cost of a ton collected / dry matter of it that is fed")
-def price_of_ground(
-    *,
-    cost: PerTon,
-    ton_dry: Annotated[Value, In("lb_dry/short_ton_fed", 0, 2000)],
-    pod_storage_loss: Annotated[Value, In("fraction", 0, 0.95)],
-) -> PerDry:
-    """Return the price of a pound of dry pods that is fed, of pods collected and stored; 0 where there are none."""
-    return ratio(cost, ton_dry * (1 - pod_storage_loss))

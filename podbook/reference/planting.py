@@ -80,6 +80,14 @@ def cost_of_all_trees(*, counts: Trees, prices: PerTree, setting: PerTree) -> Co
     return added(np.transpose(np.transpose(counts) * np.transpose(prices + setting)))
 
 
+@reference("arithmetic", "four times the side of a square")
+def fence_round(
+    *, area: Acres, area_in_square_spacing: Annotated[float, In("foot**2/acre")] = 43560.0
+) -> Annotated[Value, In("foot", 0)]:
+    """Return the length of a fence round an area, were it one square: round any other shape it is longer."""
+    return 4 * np.sqrt(area * area_in_square_spacing)
+
+
 @reference("arithmetic", "area x cost, and the fence")
 def upkeep(*, area: Acres, upkeep_cost: Annotated[Value, In("USD/acre/year", 0)], fence: Cost) -> Cost:
     """Return what keeping up stand and fence costs in a year."""
@@ -102,6 +110,14 @@ def crop_by_age(
 ) -> DryPerArea:
     """Return what a type bears on an acre at an age, were no tree ever lost and no crop to frost."""
     return full_area * np.clip((age - first + 1) / ramp, 0.0, 1.0)
+
+
+@reference("arithmetic", "mean crop / share of the years that bear it")
+def crop_without_frost(
+    *, crop: Annotated[Value, In("lb_dry", 0)], frost_chance: Annotated[Value, In("fraction", 0, 0.99)]
+) -> Annotated[Value, In("lb_dry", 0)]:
+    """Return the crop of a year that frost spares, from the mean of all years: it takes all the crop of the others."""
+    return crop / (1 - frost_chance)
 
 
 def _of_age(age: Value, crops: NDArray[np.float64]) -> Value:

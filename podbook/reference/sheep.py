@@ -49,7 +49,10 @@ ROWS = (
     Row(4, 90, 2.7, 6.3, 353, "memory"),
 )
 """Stage 3 at a lambing rate of 130 to 150 %, stage 4 with a single lamb."""
+TWINS = (Row(3, 70, 1.9, 4.4, 214, "memory"), Row(4, 70, 2.8, 6.6, 405, "memory"))
+"""Stage 3 at a lambing rate of 180 to 225 %, stage 4 with twins: known for one weight only."""
 STAGES = (1, 2, 3, 4)
+TwinShare = Annotated[Value, In("fraction", 0, 1)]
 
 
 @reference("nrc-sheep-1985", "Table 1, headings")
@@ -71,17 +74,34 @@ def stage(
     return np.where(week_in_milk > 0, milked, pregnant)
 
 
+@reference("nrc-sheep-1985", "Table 1, p. 46: rows with twins over those with one lamb, at 70 kg")
+def rise_with_twins(
+    *,
+    twin_share: TwinShare,
+    need: Annotated[Value, In("any", 0)],
+    needs: Annotated[NDArray[np.float64], In("any", 0)],
+    row: Annotated[Value, In("ordinal", 1)],
+) -> Annotated[Value, In("dimensionless", 0)]:
+    """Return how much more a flock needs than with one lamb a ewe, from the need with twins and that in a row of many.
+
+    All these rows are from memory.
+    """
+    one = np.asarray(needs)[np.asarray(row, dtype=int) - 1]
+    return np.asarray(1 + twin_share * (need / one - 1))
+
+
 @reference("nrc-sheep-1985", "Table 1, p. 45-46, dry matter per animal")
 def dry_matter(
     *,
     body_weight: Annotated[Value, In("kg/head", 50, 90)],
     stage: Annotated[Value, In("dimensionless", 1, 4)],
+    twin_share: TwinShare,
 ) -> Annotated[Value, In("kg_dry/head/day")]:
     """Return the dry matter that the table gives a ewe.
 
     Rows marked read in ROWS were read; the others (early gestation above 70 kg, late gestation, milk) are from memory.
     """
-    return _between_rows("dm", body_weight, stage)
+    return _between_rows("dm", body_weight, stage, twin_share)
 
 
 @reference("nrc-sheep-1985", "Table 1, p. 45-46, ME")
@@ -89,12 +109,13 @@ def energy(
     *,
     body_weight: Annotated[Value, In("kg/head", 50, 90)],
     stage: Annotated[Value, In("dimensionless", 1, 4)],
+    twin_share: TwinShare,
 ) -> Annotated[Value, In("Mcal/head/day")]:
-    """Return the metabolizable energy that a ewe needs.
+    """Return the metabolizable energy that a ewe needs, the mean of a flock with a share of ewes that bear twins.
 
     Rows marked read in ROWS were read; the others (early gestation above 70 kg, late gestation, milk) are from memory.
     """
-    return _between_rows("me", body_weight, stage)
+    return _between_rows("me", body_weight, stage, twin_share)
 
 
 @reference("nrc-sheep-1985", "Table 1, p. 45-46, crude protein")
@@ -102,18 +123,29 @@ def protein(
     *,
     body_weight: Annotated[Value, In("kg/head", 50, 90)],
     stage: Annotated[Value, In("dimensionless", 1, 4)],
+    twin_share: TwinShare,
     g_per_kg: Annotated[float, In("g/kg")] = 1000,
 ) -> Annotated[Value, In("kg/head/day")]:
     """Return the crude protein that a ewe needs.
 
     Rows marked read in ROWS were read; the others (early gestation above 70 kg, late gestation, milk) are from memory.
     """
-    return _between_rows("cp_g", body_weight, stage) / g_per_kg
+    return _between_rows("cp_g", body_weight, stage, twin_share) / g_per_kg
 
 
-def _between_rows(column: str, body_weight: Value, stage: Value) -> NDArray[np.float64]:
-    by_stage = [_interpolated(column, body_weight, one) for one in STAGES]
+def _between_rows(column: str, body_weight: Value, stage: Value, twin_share: Value) -> NDArray[np.float64]:
+    by_stage = [_interpolated(column, body_weight, one) * _with_twins(column, one, twin_share) for one in STAGES]
     return np.choose(np.asarray(stage, dtype=int) - 1, by_stage)
+
+
+def _with_twins(column: str, stage: int, twin_share: Value) -> Value:
+    """Return the factor for a share of ewes with twins: at any weight as at the one that is known."""
+    more = next((row for row in TWINS if row.stage == stage), None)
+    if more is None:
+        return 1.0
+    one = next(row for row in ROWS if (row.stage, row.weight) == (stage, more.weight))
+    rise = float(getattr(more, column)) / float(getattr(one, column)) - 1
+    return 1 + twin_share * rise
 
 
 def _interpolated(column: str, body_weight: Value, stage: int) -> NDArray[np.float64]:

@@ -222,10 +222,16 @@ def _place(crop: Value, largest: Value, last: Value) -> Value:
 
 
 @reference("arithmetic", "along a straight line from size to size")
-def read_at(*, crop: Dry, largest: Dry, place: Place, crops: Numbers, values: Numbers, slopes: Numbers) -> Number:
-    """Return the result for a crop of any size; beyond the largest what the largest gives."""
+def expected_at(
+    *, crop: Dry, largest: Dry, place: Place, crops: Numbers, values: Numbers, slopes: Numbers, frost_chance: Share
+) -> Number:
+    """Return the result to be expected where frost takes the whole crop in a share of the years.
+
+    ``crop`` is that of the other years, of any size; beyond the largest it gives what the largest gives.
+    """
     where = np.asarray(place, dtype=int) - 1
-    return _at(values, where) + (np.minimum(crop, largest) - _at(crops, where)) * _at(slopes, where + 1)
+    other_years = _at(values, where) + (np.minimum(crop, largest) - _at(crops, where)) * _at(slopes, where + 1)
+    return (1 - frost_chance) * other_years
 
 
 def _at(values: NDArray[np.float64], where: NDArray[np.int_]) -> Value:
@@ -256,12 +262,13 @@ def feed_at_yield(
     price: Annotated[Value, In("USD/short_ton_fed", 0)],
     other: Numbers,
     other_slopes: Numbers,
+    frost_chance: Share,
 ) -> Annotated[Value, In("USD")]:
-    """Return what a share of a crop saves."""
+    """Return what a share of a crop is expected to save, where frost takes all of it in a share of the years."""
     where = np.asarray(place, dtype=int) - 1
     beyond = np.minimum(share * crop, largest) - _at(crops, where)
     tons = _at(hay, where) + beyond * _at(hay_slopes, where + 1)
-    return tons * price + _at(other, where) + beyond * _at(other_slopes, where + 1)
+    return (1 - frost_chance) * (tons * price + _at(other, where) + beyond * _at(other_slopes, where + 1))
 
 
 @reference("arithmetic", "difference, but for rounding")

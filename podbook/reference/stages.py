@@ -26,10 +26,32 @@ def month_celsius(
     return (fahrenheit - 32) * 5 / 9
 
 
-@reference("arithmetic", "sum")
-def days_before(*, start: Days, days: Days) -> Days:
-    """Return the days of feeding before a month: those before the last month, and its own."""
-    return start + days
+@reference("judgement", "calendar days; the first month is fed to its end")
+def days_since(
+    *,
+    start: Days,
+    days: Days,
+    shortest_month: Annotated[float, In("day")] = 28.0,
+    days_per_month: Annotated[float, In("day")] = 30.4375,
+) -> Days:
+    """Return the days since the first day of feeding before a month: pregnancy, milk and growth go on in a break.
+
+    ``start`` and ``days`` are those of the month before. Feeding that begins within a month goes on to its end; any
+    later month counts whole, however few of its days are fed.
+    """
+    whole = np.where(np.asarray(days) < shortest_month, days_per_month, days)
+    return start + np.where(np.asarray(start) == 0, days, whole)
+
+
+@reference("common-practice", "who has been off feed is stepped up again")
+def days_on_end(*, on_end: Days, days: Days, shortest_month: Annotated[float, In("day")] = 28.0) -> Days:
+    """Return the days of feeding on end before a month, from those before the last month and its own.
+
+    A month without feeding breaks them off, and so does one that is fed for some of its days only, unless feeding
+    began in it.
+    """
+    goes_on = np.where(np.asarray(days) < shortest_month, 0.0, on_end + days)
+    return np.where(np.asarray(days) == 0, 0.0, np.where(np.asarray(on_end) == 0, days, goes_on))
 
 
 @reference("arithmetic", "zero")
@@ -40,7 +62,7 @@ def none_before() -> Days:
 
 @reference("arithmetic", "half the month's days")
 def middle(*, start: Days, days: Days) -> Days:
-    """Return the days of feeding up to the middle of a month's feeding."""
+    """Return the days since feeding began in the middle of a month's feeding."""
     return start + days / 2
 
 
@@ -53,13 +75,13 @@ def share_fed(*, days: Days, days_per_month: Annotated[float, In("day")] = 30.43
 @reference("common-practice", "feeding steps up over the first weeks")
 def days_stepping(
     *,
-    start: Days,
+    on_end: Days,
     days: Days,
     step_up_weeks: Annotated[Value, In("week", 0, 53)],
     days_per_week: Annotated[float, In("day/week")] = 7.0,
 ) -> Days:
-    """Return how many of a month's days of feeding lie in the weeks of stepping up."""
-    return np.maximum(0.0, np.minimum(days, step_up_weeks * days_per_week - start))
+    """Return how many of a month's days of feeding lie in the weeks of stepping up, after so many days on end."""
+    return np.maximum(0.0, np.minimum(days, step_up_weeks * days_per_week - on_end))
 
 
 @reference("common-practice", "a lower cap on the days of stepping up")

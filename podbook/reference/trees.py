@@ -120,6 +120,23 @@ def crop_or_mean(*, counted: Counted, kind: Kind, key: Kind, crop: Crop, mean: C
     return crop if _rows(kind, key, counted).all() else mean
 
 
+@reference("arithmetic", "age below that of the full crop")
+def not_full_grown(
+    *, age: Annotated[Value, In("year", 0)], kind: Kind, kinds: Kind, full_ages: Annotated[Value, In("year", 0)]
+) -> Annotated[Value, In("flag", 0, 1)]:
+    """Return 1 for a tree younger than the trees of its kind are in full crop; the kind must be among the kinds."""
+    place = int(np.argmax(_of_kind(kinds, kind)))
+    return float(age < float(np.asarray(full_ages)[place]))
+
+
+@reference("arithmetic", "count, unless the plan has a figure of the user's own")
+def young_planned_on(
+    *, kind: Kind, young: Annotated[Value, In("flag", 0, 1)], key: Kind, own_state: Annotated[Words, In("text")]
+) -> Records:
+    """Return how many rows of the kind are of trees too young for a full crop, where the plan rests on their mean."""
+    return 0.0 if own_state == "ok" else float(np.asarray(young, dtype=float)[_of_kind(kind, key)].sum())
+
+
 @reference("arithmetic", "count")
 def records_of_tree(*, tree: Number, counted: Counted, number: Number) -> Records:
     """Return how many counted rows of the tally belong to the tree of this number."""

@@ -121,6 +121,8 @@ def _results() -> Single:
                 by(gates.apart, value="share_total", wanted=1, tolerance="share_rounding"), "Stand: shares of the trees."),
             row("closure", "Lab sheets whose parts add up to more than 100 %", '=COUNTIF(lab_closure,">100")+COUNTIF(lab_seed_closure,">100")',
                 by(gates.count_over, spans=("lab.closure*", "lab.seed_closure*"), limit=100), "Pods: protein, fibre, fat and ash. A laboratory error, or a wrong basis."),
+            total("young", "Rows of trees not yet in full crop that a type is planned with", "by_type.young",
+                  note="Trees: type a tree's full crop as your own figure; their mean is too low, and Stand lowers it again."),
             total("sugar", "Lab sheets with more sugar than non-fibre carbohydrate", "lab.sugar_over", "lab.seed_sugar_over",
                   note="Pods: sugar is a part of non-fibre carbohydrate."),
             total("spoils", "Types whose crop can't be stockpiled or stored", "types.spoils",

@@ -1,15 +1,15 @@
-"""Leave pods to the stock, or collect and grind them? Four ways side by side, for a ton of pods that drops."""
+"""Leave pods to the stock, or collect and grind them? Four ways side by side, through this winter and this herd."""
 
 from __future__ import annotations
 
 from podbook.book.model import Entries, Entry, Prose, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, fixed_field, worked
-from podbook.reference import book, collecting, feeds, picks
+from podbook.reference import book, collecting, feeds
 from podbook.regions import Region
 from podbook.sheets.farm import STOCK
 from podbook.sheets.regional import regional
+from podbook.sheets.ways import WAYS, in_all, months_of, workings
 
-WAYS = ("Left to stock", "Collected whole", "Collected and ground", "Picked by hand and ground")
 PER_TON = "USD/short_ton_fed"
 LEFT, GROUND, HAND = 1, 3, 4
 """Places of the ways."""
@@ -20,7 +20,8 @@ def sheet(region: Region) -> Sheet:
     return Sheet(
         "Collect",
         "Leave pods to the stock, or collect and grind them?",
-        (_results(), _cautions(), _entries(region), _ways(), _reached()),
+        (_results(), _cautions(), _entries(region), _ways(), _reached(), *workings()),
+        printed=5,
     )
 
 
@@ -32,17 +33,20 @@ def _results() -> Single:
                    '=CHOOSE(MATCH(MAX(ways_net),ways_net,0),"leave them to the stock","collect, feed whole","collect and grind","pick by hand and grind")',
                    by(collecting.verdict, net="ways.net*"), headline=True),
             worked("collect_break_even", "Break-even cost, collected and ground", PER_TON,
-                   f"=IF(INDEX(ways_collected,{GROUND})=0,0,(INDEX(ways_worth,{GROUND})-INDEX(ways_worth,{LEFT}))/INDEX(ways_collected,{GROUND}))",
+                   f"=IF(INDEX(ways_gathered,{GROUND})=0,0,(INDEX(ways_worth,{GROUND})-INDEX(ways_worth,{LEFT}))/INDEX(ways_gathered,{GROUND}))",
                    by(collecting.break_even_cost, worth_collected=f"ways.worth@{GROUND}", worth_left=f"ways.worth@{LEFT}",
-                      collected=f"ways.collected@{GROUND}"), headline=True,
+                      gathered=f"ways.gathered@{GROUND}"), headline=True,
                    note="A ton collected. Below 0: not worth it even for nothing."),
             worked("collect_cost_now", "It costs, as filled in below", PER_TON, f"=INDEX(ways_cost,{GROUND})",
                    by(book.same, value=f"ways.cost@{GROUND}"), note="A ton collected and ground."),
+            worked("collect_cost_eaten", "Cost of a ton that is eaten, for the sheet Farm", PER_TON, f"=INDEX(ways_cost_eaten,{GROUND})",
+                   by(book.same, value=f"ways.cost_eaten@{GROUND}"), headline=True,
+                   note="If you collect and grind: it bears what spoils and what is left over, too."),
             worked("collect_gain", "Gained by collecting and grinding, whole stand", "USD", f"=INDEX(ways_gain,{GROUND})*drop_tons",
                    by(book.product, a=f"ways.gain@{GROUND}", b="drop_tons"), look="#,##0", note="Below 0: lost, against leaving them to the stock."),
             worked("hand_trap", "Picking up by hand", "text",
-                   f'=IF(INDEX(ways_per_me,{HAND})>hay_cost_per_me,"LOOK: dearer than hay","no dearer than hay")',
-                   by(picks.either, less="hay_cost_per_me", more=f"ways.per_me@{HAND}", yes="LOOK: dearer than hay", no="no dearer than hay")),
+                   f'=IF(INDEX(ways_per_me,{HAND})=0,"-",IF(INDEX(ways_per_me,{HAND})>hay_cost_per_me,"LOOK: dearer than hay","no dearer than hay"))',
+                   by(collecting.word_on_picking, per_me=f"ways.per_me@{HAND}")),
         ),
     )  # fmt: skip
 
@@ -54,7 +58,7 @@ def _cautions() -> Prose:
             "Machines take hands and lungs: guards on, dust masks, no one alone at the grinder. Pod dust burns; keep sparks away.",
             "Pods stored damp heat and mould: dry them until they snap, store them under a roof, and throw out what is mouldy.",
             "Ground pods are eaten faster than pods picked up one by one: step up over two to three weeks, hay first, never free choice.",
-            "Worth counts the energy reached, at the price of energy in hay, and only as far as your herd can eat it. Protein stands beside it, without a price.",
+            "Worth counts the energy that your herd eats this winter: within its caps, less what spoils meanwhile, at the price of energy in hay. Protein has no price.",
         ),
     )  # fmt: skip
 
@@ -66,15 +70,13 @@ def _entries(region: Region) -> Entries:
         "Collecting, storing, grinding",
         (
             regional(region, "wage", "Wage", rate, 0, 200, help="What an hour of work costs you, or is worth to you."),
-            Entry("share_collected", "Share of the crop that a machine collects", "fraction", 0.6, 0, 1, look="0%",
-                  place="no figure read for pods; rough grass leaves more behind",
+            Entry("share_collected", "Share that a machine collects", "fraction", 0.6, 0, 1, look="0%",
+                  place="of the pods that wildlife leaves; no figure read; rough grass leaves more behind",
                   help="Not the fee: contract pecan harvesters keep 50 to 70 % of the crop as their pay (Harper)."),
-            Entry("share_picked", "Share of the crop that is picked by hand", "fraction", 0.9, 0, 1, look="0%"),
+            Entry("share_picked", "Share that is picked up by hand", "fraction", 0.9, 0, 1, look="0%", place="of the pods that wildlife leaves"),
             Entry("missed_found", "Missed pods: found as well as pods left alone", "fraction", 0.5, 0, 1, look="0%",
                   place="1 as well as pods left alone; 0 not at all",
                   help="Pods that collecting leaves behind. It weighs heavily on the answer."),
-            Entry("pod_storage_loss", "Lost in storage", "fraction", 0.05, 0, 0.9, look="0%", source="isu-hay-storage",
-                  place="hay inside 5 %; pods: none read"),
             Entry("labour_hours", "Work to collect a ton by machine", hours, 2, 0, 100, look="0.0"),
             Entry("machine_hours", "Machine hours to collect a ton", hours, 1.5, 0, 100, look="0.0"),
             Entry("machine_rate", "Tractor and collecting machine", rate, 40, 0, 1000),
@@ -102,11 +104,16 @@ def _ways() -> Table:
         fixed_field("ways.machine", "Collected by machine", "flag", (0.0, 1.0, 1.0, 0.0), look="0"),
         fixed_field("ways.hand", "Picked up by hand", "flag", (0.0, 0.0, 0.0, 1.0), look="0"),
         fixed_field("ways.ground", "Ground", "flag", (0.0, 0.0, 1.0, 1.0), look="0"),
-        _row("collected", "Share collected", "fraction", "={machine}*share_collected+{hand}*share_picked", by(collecting.share_gathered), "0%"),
-        _row("found", "Share that stock pick up themselves", "fraction", "=(1-{collected})*share_reaching*IF({collected}=0,1,missed_found)",
+        _row("collected", "Collected, of the pods that wildlife leaves", "fraction", "={machine}*share_collected+{hand}*share_picked",
+             by(collecting.share_gathered), "0%"),
+        _row("gathered", "Collected, of all that drop", "fraction", "=(1-wildlife_loss)*{collected}", by(collecting.share_of_drop), "0%"),
+        _row("found", "Found by the stock, of the pods that wildlife leaves", "fraction", "=(1-{collected})*(1-never_picked)*IF({collected}=0,1,missed_found)",
              by(collecting.share_found), "0%"),
-        _row("reaches", "Share that reaches the animal", "fraction", "={collected}*(1-pod_storage_loss)+{found}", by(collecting.share_fed), "0%", True),
-        _row("tons", "Collected from the whole stand", "short_ton_fed", "={collected}*drop_tons", by(book.product, a="collected", b="drop_tons"), "0.0"),
+        _row("eaten", "Eaten by this herd this winter, of all that drop", "fraction", f"=IF(pod_crop=0,0,({in_all('taken')}+{in_all('drawn')})/pod_crop)",
+             by(collecting.share_eaten, eaten=(*months_of("taken"), *months_of("drawn")), crop="pod_crop"), "0%", True),
+        _row("tons", "Collected from the whole stand", "short_ton_fed", "={gathered}*drop_tons", by(book.product, a="gathered", b="drop_tons"), "0.0"),
+        _row("tons_eaten", "Of these eaten", "short_ton_fed", f"=IF(ton_dry=0,0,{in_all('drawn')}/ton_dry)",
+             by(collecting.tons_eaten, eaten=months_of("drawn")), "0.0"),
         _row("labour", "Work, a ton collected", PER_TON, "=IF({machine}=0,0,labour_hours*wage)",
              by(collecting.hours_cost, when="machine", hours="labour_hours", rate="wage")),
         _row("machinery", "Machine, a ton collected", PER_TON, "=IF({machine}=0,0,machine_hours*machine_rate)",
@@ -119,20 +126,22 @@ def _ways() -> Table:
              "=IF({ground}=0,0,grinder_rate/grinder_output+IF({tons}=0,0,grinder_travel/{tons}))", by(collecting.grinding_cost, when="ground")),
         _row("cost", "Cost of a ton collected", PER_TON, f"={'+'.join(f'{{{each}}}' for each in costs)}", by(book.total, values=costs), headline=True),
         _row("store_me", "Energy reached, of a ton collected", "Mcal/short_ton_fed",
-             "=IF({collected}=0,0,ton_dry*kg_per_weight*IF({ground}=1,reached_me_ground,reached_me_whole)*(1-pod_storage_loss))",
+             "=IF({collected}=0,0,ton_dry*kg_per_weight*IF({ground}=1,reached_me_ground,reached_me_whole))",
              by(collecting.energy_of_ton, when="collected"), "#,##0"),
         _row("store_cp", "Protein reached, of a ton collected", "lb_dry/short_ton_fed",
-             "=IF({collected}=0,0,ton_dry*IF({ground}=1,reached_cp_ground,reached_cp_whole)/100*(1-pod_storage_loss))",
+             "=IF({collected}=0,0,ton_dry*IF({ground}=1,reached_cp_ground,reached_cp_whole)/100)",
              by(collecting.protein_of_ton, when="collected"), "#,##0"),
         _row("per_me", "Cost of a megacalorie collected and reached", "USD/Mcal", "=IF({store_me}=0,0,{cost}/{store_me})",
              by(collecting.cost_per_reached, reached="store_me"), "0.0000"),
         _row("per_cp", "Cost of a pound of protein collected and reached", "USD/lb_dry", "=IF({store_cp}=0,0,{cost}/{store_cp})",
              by(collecting.cost_per_reached, reached="store_cp"), "0.000"),
-        _row("energy", "Energy reached, of a ton that drops", "Mcal/short_ton_fed",
-             "={collected}*{store_me}+{found}*ton_dry*kg_per_weight*reached_me_whole", by(collecting.energy_of_drop), "#,##0", True),
-        _row("protein", "Protein reached, of a ton that drops", "lb_dry/short_ton_fed",
-             "={collected}*{store_cp}+{found}*ton_dry*reached_cp_whole/100", by(collecting.protein_of_drop), "#,##0", True),
-        _row("cost_drop", "Cost, a ton that drops", PER_TON, "={cost}*{collected}", by(collecting.cost_of_drop)),
+        _row("cost_eaten", "Cost of a ton eaten out of the store", PER_TON, "=IF({tons_eaten}=0,0,{cost}*{tons}/{tons_eaten})",
+             by(collecting.cost_of_ton_eaten, eaten="tons_eaten")),
+        _row("energy", "Energy the herd reaches, of a ton that drops", "Mcal/short_ton_fed", f"=IF(drop_tons=0,0,{in_all('energy')}/drop_tons)",
+             by(collecting.of_ton_dropped, contents=months_of("energy"), tons="drop_tons"), "#,##0", True),
+        _row("protein", "Protein the herd reaches, of a ton that drops", "lb_dry/short_ton_fed", f"=IF(drop_tons=0,0,{in_all('protein')}/drop_tons)",
+             by(collecting.of_ton_dropped, contents=months_of("protein"), tons="drop_tons"), "#,##0", True),
+        _row("cost_drop", "Cost, a ton that drops", PER_TON, "={cost}*{gathered}", by(collecting.cost_of_drop)),
         _row("worth", "Worth in hay of the energy, a ton that drops", PER_TON, "={energy}*hay_cost_per_me", by(collecting.worth_in_hay)),
         _row("net", "Worth after its cost, a ton that drops", PER_TON, "={worth}-{cost_drop}", by(book.difference, a="worth", b="cost_drop"), headline=True),
         _row("gain", "Gained over leaving, a ton that drops", PER_TON, f"={{net}}-{{net@{LEFT}}}", by(book.difference, a="net", b=f"net@{LEFT}")),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Entries, Entry, Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, entry_field, fixed_field, worked
 from podbook.inputs.filled import GROUPS, Filled, padded
-from podbook.reference import book, cattle, cold, gates, intake, measures, picks
+from podbook.reference import book, cattle, cold, gates, intake, measures, picks, sheep
 from podbook.sheets.ranges import in_range, within
 
 COUNT = len(GROUPS)
@@ -17,8 +17,8 @@ NUMBERS = {
     "breed_factor": ("Breed factor of maintenance (cattle)", "dimensionless", 0.8, 1.3, "0.00"),
     "calf_weight": ("Calf weight at birth", "lb", 30, 150, "0"),
     "mature_weight": ("Mature weight (growing cattle)", "lb", 500, 2500, "#,##0"),
-    "days_pregnant": ("Days pregnant at the start", "day", 0, 285, "0"),
-    "week_in_milk": ("Weeks in milk at the start", "week", 0, 40, "0"),
+    "days_pregnant": ("Days pregnant on the day feeding begins", "day", 0, 285, "0"),
+    "week_in_milk": ("Weeks in milk on the day feeding begins", "week", 0, 40, "0"),
     "peak_milk": ("Milk at its peak", "lb/day", 0, 60, "0.0"),
     "gain": ("Gain wanted (growing cattle, does)", "lb/day", 0, 4, "0.00"),
 }
@@ -40,6 +40,8 @@ EWES = (
     ("First 6 to 8 weeks of milk", ((50, 2.1, 4.9, 304, "memory"), (60, 2.3, 5.4, 319, "memory"), (70, 2.5, 5.9, 334, "memory"),
                                     (80, 2.6, 6.1, 344, "memory"), (90, 2.7, 6.3, 353, "memory"))),
 )  # fmt: skip
+TWINS = ("Maintenance", "First 15 weeks of gestation", "Last 4 weeks of gestation", "First 6 to 8 weeks of milk")
+TWIN_ROWS = ((1.2, 2.4, 113.0), (1.4, 2.8, 130.0), (1.9, 4.4, 214.0), (2.8, 6.6, 405.0))
 DAILY, KG_DAILY, PER_HEAD = "Mcal/head/day", "kg/head/day", "kg/head"
 
 
@@ -47,8 +49,8 @@ def sheet(filled: Filled) -> Sheet:
     """Return the sheet Herd."""
     return Sheet(
         "Herd",
-        "Up to five groups; what they are at the start of the season. Their needs by month are on the next sheet.",
-        (_groups(filled), _rules(), _critical(), _kinds(), _ewe_rows(), _amiss()),
+        "Up to five groups; what they are on the day feeding begins. Their needs by month are on the next sheet.",
+        (_groups(filled), _rules(), _critical(), _kinds(), _ewe_rows(), _amiss(), _ewe_twins()),
         printed=5,
         label_width=45,
         sentences=13,
@@ -81,7 +83,7 @@ def _critical() -> Entries:
 
     return Entries(
         "critical",
-        "Cold: critical temperatures",
+        "Cold: critical temperatures; ewes with twins, does that walk",
         (
             critical("cattle_dry_critical", "Cattle, dry heavy winter coat", 18, "ndsu-lct", "32 °F in a normal winter coat"),
             critical("cattle_wet_critical", "Cattle, wet coat", 59, "osu-cold", "59 to 60 °F"),
@@ -89,6 +91,9 @@ def _critical() -> Entries:
             critical("sheep_wet_critical", "Sheep, wet", 58, "ohio-small-ruminants-2019", "wet coat about 58 °F"),
             critical("goats_dry_critical", "Goats, dry", 32, "ohio-small-ruminants-2019", ""),
             critical("goats_wet_critical", "Goats, wet", 58, "ohio-small-ruminants-2019", "wet coat about 58 °F"),
+            Entry("twin_share", "Ewes: share that bear twins", "fraction", 0, 0, 1, look="0%", source="nrc-sheep-1985",
+                  place="Table 1, p. 46, at 70 kg", mark="from memory",
+                  help="0: fed by the rows for 130 to 150 % lambing and one lamb in milk. Ewes with twins that are fed too little get pregnancy toxaemia."),
             Entry("goat_activity", "Goats: more for walking and climbing", "fraction", 0.25, 0, 0.75, look="0%",
                   source="nrc-goats-1981", place="Table 1: 25 % low, 50 hilly, 75 high", mark="from memory"),
         ),
@@ -112,8 +117,33 @@ def _ewe_rows() -> Table:
             )
         ),
         across=False,
-        note="Rows marked memory were not read in the book; those at 70 kg agree with reprints.",
+        note="For 130 to 150 % lambing, and one lamb in milk. Rows marked memory were not read; those at 70 kg agree with reprints.",
     )
+
+
+def _ewe_twins() -> Table:
+    """Return how much more ewes need with twins, by stage: workings."""
+    names = (("dm", "Dry matter", "kg_dry/head/day", "0.0"), ("me", "ME", DAILY, "0.0"), ("cp", "Crude protein", "g/head/day", "0"))
+    return Table(
+        "ewe_twins",
+        "Ewes of 70 kg with twins: rows of NRC 1985, Table 1",
+        TWINS,
+        (
+            fixed_field("ewe_twins.row", "The row with one lamb, above", "ordinal", tuple(float(5 * stage + 3) for stage in range(len(TWINS))), look="0"),
+            *(
+                fixed_field(f"ewe_twins.{name}", label, unit, tuple(row[position] for row in TWIN_ROWS), look=look)
+                for position, (name, label, unit, look) in enumerate(names)
+            ),
+            *(
+                worked(f"ewe_twins.{name}_rise", f"{label}: rise by the share that bear twins", "dimensionless",
+                       f"=1+twin_share*({{{name}}}/INDEX(ewe_rows_{name},{{row}})-1)",
+                       by(sheep.rise_with_twins, need=name, needs=f"ewe_rows.{name}*", row="row"), size=len(TWINS), look="0.00")
+                for name, label, _, _ in names
+            ),
+        ),
+        across=False,
+        note="For 180 to 225 % lambing, and twins in milk. From memory: have a nutritionist look. Before the last weeks twins make no difference.",
+    )  # fmt: skip
 
 
 def _rules() -> Single:
@@ -152,7 +182,7 @@ def _groups(filled: Filled) -> Table:
     groups = filled.groups
     entries = [
         entry_field("groups.kind", "Kind", "text", padded([each.kind for each in groups], COUNT), choices="kinds.word",
-                    note="Leave blank where there are fewer than five groups."),
+                    note="Leave blank where there are fewer than five groups. A cow with calf is the cow alone: feed the calf besides, over four months old some 8 lb of dry matter a day."),
         *(
             entry_field(f"groups.{name}", label, unit, padded([getattr(each, name) for each in groups], COUNT), low, high,
                         note=NOTES.get(name, ""), look=look)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from podbook.book.model import Sheet, Table
+from podbook.book.model import Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS
-from podbook.reference import book, cattle, cold, goats, intake, picks, sheep, stages
+from podbook.reference import book, cattle, cold, goats, intake, measures, picks, sheep, stages
 from podbook.reference.contract import Reference
+from podbook.sheets.coefficients import coefficient
 from podbook.sheets.months import ITEMS
 from podbook.sheets.season import COUNT
 
@@ -28,8 +29,8 @@ def sheet() -> Sheet:
     return Sheet(
         "Needs",
         "What a head needs in a day, month by month: pregnancy advances, milk falls, young stock grow, it gets cold.",
-        (_kinds(), *shown, *(_workings(number) for number in range(1, len(GROUPS) + 1))),
-        printed=1 + len(shown),
+        (_kinds(), *shown, _units(), *(_workings(number) for number in range(1, len(GROUPS) + 1)), _of_units()),
+        printed=2 + len(shown),
     )
 
 
@@ -47,6 +48,33 @@ def _shown(name: str, label: str, unit: str, field: str, look: str) -> Table:
     )  # fmt: skip
     month = worked(f"{name}.label", "Month", "text", "={months.label}", by(book.same, value="months.label"), size=COUNT)
     return Table(name, label, ITEMS, (month, *rows))
+
+
+def _units() -> Table:
+    """Return the herd in animal units, for stocking."""
+    return Table(
+        "units",
+        "Animal units, for stocking",
+        GROUPS,
+        (
+            worked("units.head", "Animal units a head", "animal_unit/head",
+                   "=IF({groups.in_order}=0,0,CHOOSE({groups.species},{groups.body_weight}/unit_weight,{groups.body_weight}*ewe_forage/unit_forage,"
+                   "{groups.body_weight}*doe_forage/unit_forage))",
+                   by(measures.animal_units, when="groups.in_order", body_weight="groups.body_weight", species="groups.species"), size=len(GROUPS)),
+            worked("units.all", "Animal units of the group", "animal_unit", "={units.head}*{groups.head_used}",
+                   by(book.product, a="units.head", b="groups.head_used"), size=len(GROUPS), look="0.0", headline=True),
+        ),
+        note="Cattle by weight, 1 for 1,000 lb; ewes and does by what they eat. A cow is counted alone: a calf over four months is 0.3 more.",
+    )  # fmt: skip
+
+
+def _of_units() -> Single:
+    return Single("Animal units: figures", (
+        coefficient("unit_weight", "Weight of a cow that is an animal unit", 1000, "lb/animal_unit", "ndmc-animal-units", "1,000 lb"),
+        coefficient("unit_forage", "Dry forage of an animal unit", 26, "lb/animal_unit/day", "ndmc-animal-units", "26 lb a day"),
+        coefficient("ewe_forage", "Ewes eat a day, of body weight, for animal units", 0.035, "1/day", "texas-animal-units", "ewe of 130 lb: 0.18"),
+        coefficient("doe_forage", "Does eat a day, of body weight, for animal units", 0.045, "1/day", "texas-animal-units", "Spanish doe of 90 lb: 0.16"),
+    ))
 
 
 def _workings(number: int) -> Table:
@@ -149,7 +177,7 @@ def _ewe(row: Row, g: Callable[[str], str]) -> list[Node]:
     def between(name: str, label: str, unit: str, field: str, function: Reference, look: str, per: str = "") -> Node:
         return row(name, label, unit,
                    f"=IF({{ewe_row}}=0,0,(INDEX(ewe_rows_{field},{{ewe_row}})+{{ewe_part}}"
-                   f"*(INDEX(ewe_rows_{field},{{ewe_row}}+1)-INDEX(ewe_rows_{field},{{ewe_row}}))){per})",
+                   f"*(INDEX(ewe_rows_{field},{{ewe_row}}+1)-INDEX(ewe_rows_{field},{{ewe_row}})))*INDEX(ewe_twins_{field}_rise,{{ewe_stage}}){per})",
                    by(function, when=gate, body_weight="weight", stage="ewe_stage"), look)  # fmt: skip
 
     return [

@@ -55,7 +55,8 @@ def plan(case: int) -> Table:
         return worked(f"plan_{case}.{name}", label, unit, formula, ref, size=FLOWS, look=look, headline=headline, first=first, scale=scale)
 
     def curve(name: str) -> str:
-        return f"=INDEX(sizes_{name},{{place}})+(MIN({{crop}},largest_crop)-INDEX(sizes_crop,{{place}}))*INDEX(sizes_{name}_slope,{{place}}+1)"
+        read = f"INDEX(sizes_{name},{{place}})+(MIN({{borne}},largest_crop)-INDEX(sizes_crop,{{place}}))*INDEX(sizes_{name}_slope,{{place}}+1)"
+        return f"=(1-frost_chance)*({read})"
 
     none = ("=0", by(book.same, value=0))
     loss, yearly, shift = (f"{{{of(each)}}}" for each in ("young_lost", "yearly_lost", "years_later"))
@@ -76,7 +77,7 @@ def plan(case: int) -> Table:
                 by(planting.crop_of_case, yield_factor=of("yields_used"), loss=of("young_lost"), yearly_loss=of("yearly_lost"),
                    season_factors="years.season_factor*", first_trees="old", replanted="young"), headline=True, first=none),
             row("hay", "Hay saved", TON, curve("saved").replace("saved_slope", "hay_slope"),
-                by(sizes.read_at, largest="largest_crop", crops="sizes.crop*", values="sizes.saved*", slopes="sizes.hay_slope*"), "0.0",
+                by(sizes.expected_at, crop="borne", largest="largest_crop", crops="sizes.crop*", values="sizes.saved*", slopes="sizes.hay_slope*"), "0.0",
                 first=none, scale="hay_bought_without"),
             row("feed", "Feed saved", MONEY, f"={{hay}}*{{{of('price')}}}+{{other}}",
                 by(sizes.feed_worth, hay_saved="hay", price=of("price")), headline=True, first=none, scale="cost_without"),
@@ -105,11 +106,12 @@ def plan(case: int) -> Table:
             row("young", "Replanted ones bear, none lost", "lb_dry/acre",
                 f"=IF({{year}}<1+{shift}+replant_delay,0,INDEX(ages_all,MIN(ROWS(ages_all),{{year}}-{shift}-replant_delay)))",
                 by(planting.crop_of_replanted, later=of("years_later"), crops="ages.all*"), first=none),
+            row("borne", "Pods that drop in a year without frost", DRY, "={crop}/(1-frost_chance)", by(planting.crop_without_frost), first=none),
             row("place", "Size at which it is read", "ordinal",
-                "=IF(largest_crop=0,1,MIN(last_size,ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
-                by(sizes.place_of_crop, largest="largest_crop", last="last_size"), "0", first=("=1", by(book.same, value=1))),
+                "=IF(largest_crop=0,1,MIN(last_size,ROUND(last_size*MIN({borne},largest_crop)/largest_crop+1/2,0)))",
+                by(sizes.place_of_crop, crop="borne", largest="largest_crop", last="last_size"), "0", first=("=1", by(book.same, value=1))),
             row("other", "Saved besides hay", MONEY, curve("other"),
-                by(sizes.read_at, largest="largest_crop", crops="sizes.crop*", values="sizes.other*", slopes="sizes.other_slope*"), first=none,
+                by(sizes.expected_at, crop="borne", largest="largest_crop", crops="sizes.crop*", values="sizes.other*", slopes="sizes.other_slope*"), first=none,
                 scale="cost_without"),
             row("earning", "Earning has begun", "flag", "=IF({flow}>0,1,{earning@prev})", by(returns.earning, before="earning@prev"), "0",
                 first=("=IF({flow}>0,1,0)", by(returns.earning, before=0))),
@@ -120,7 +122,7 @@ def plan(case: int) -> Table:
         ),
         across=False,
         note="Workings stand to the right of the printed page.",
-        aside=9,
+        aside=10,
     )  # fmt: skip
 
 
@@ -133,16 +135,17 @@ def tried() -> Table:
     fields: list[Node] = []
     for place in TRIED:
         share, words = f"{{yields.share@{place}}}", f"{YIELDS[place - 1]:.0%} of the plan"
-        crop, step = f"{share}*{{plan_{USUAL}.crop}}", f"{{place_{place}}}"
+        crop, step = f"{share}*{{plan_{USUAL}.borne}}", f"{{place_{place}}}"
         fields += [
             row(f"place_{place}", f"{words}: size at which it is read", "ordinal",
                 f"=IF(largest_crop=0,1,MIN(last_size,ROUND(last_size*MIN({crop},largest_crop)/largest_crop+1/2,0)))",
-                by(sizes.place_of_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.crop", largest="largest_crop", last="last_size"), "0",
+                by(sizes.place_of_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.borne", largest="largest_crop", last="last_size"), "0",
                 ("=1", by(book.same, value=1))),
             row(f"feed_{place}", f"{words}: feed saved", MONEY,
-                f"=INDEX(sizes_saved,{step})*{{cases.price@{USUAL}}}+INDEX(sizes_other,{step})+(MIN({crop},largest_crop)-INDEX(sizes_crop,{step}))"
-                f"*(INDEX(sizes_hay_slope,{step}+1)*{{cases.price@{USUAL}}}+INDEX(sizes_other_slope,{step}+1))",
-                by(sizes.feed_at_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.crop", largest="largest_crop", place=f"place_{place}",
+                f"=(1-frost_chance)*(INDEX(sizes_saved,{step})*{{cases.price@{USUAL}}}+INDEX(sizes_other,{step})"
+                f"+(MIN({crop},largest_crop)-INDEX(sizes_crop,{step}))"
+                f"*(INDEX(sizes_hay_slope,{step}+1)*{{cases.price@{USUAL}}}+INDEX(sizes_other_slope,{step}+1)))",
+                by(sizes.feed_at_yield, share=f"yields.share@{place}", crop=f"plan_{USUAL}.borne", largest="largest_crop", place=f"place_{place}",
                    crops="sizes.crop*", hay="sizes.saved*", hay_slopes="sizes.hay_slope*", price=f"cases.price@{USUAL}", other="sizes.other*",
                    other_slopes="sizes.other_slope*"), "#,##0", ("=0", by(book.same, value=0)), "cost_without"),
         ]  # fmt: skip

@@ -121,6 +121,8 @@ def _costs() -> Single:
             line("trees_cost", "Trees, guards and work", MONEY, "=SUM(order_cost)", by(book.total, values="order.cost*")),
             line("ground_cost", "Preparing the ground", MONEY, "=area*site_cost", by(savings.cost, amount="area", price="site_cost")),
             line("fence_cost", "Fence", MONEY, "=fence_length*fence_price", by(savings.cost, amount="fence_length", price="fence_price")),
+            line("fence_square", "To compare: fence round the trees, were they one square", "foot", "=2*2*SQRT(area*area_in_square_spacing)",
+                 by(planting.fence_round)),
             line("establishment_cost", "Cost in the year of planting", MONEY, "=trees_cost+ground_cost+fence_cost",
                  by(book.total, values=("trees_cost", "ground_cost", "fence_cost")), headline=True),
             line("establishment_area", "The same, an acre", "USD/acre", "=establishment_cost/area", by(book.quotient, a="establishment_cost", b="area"),

@@ -88,7 +88,7 @@ def _chosen() -> Single:
             worked("reach_row", "Row of the table below", "ordinal", "=2*(stock_row-1)+form_row",
                    by(picks.pair_position, first="stock_row", second="form_row", seconds=2), look="0"),
         ),
-        note="Choose the kind of stock and the form on the sheet Farm.",
+        note="Choose stock and form on the sheet Farm. Compare types by lab sheets of one kind: seed that was not analysed counts high (Sources).",
     )  # fmt: skip
 
 

@@ -201,7 +201,7 @@ def _notes() -> Prose:
         (
             "Published rates of return for honey locust with sheep run from 9 to 25 % (Wilson 1991, 1994: abstracts read). Far above that, look for a slip.",
             "Every year's pods go through the winter of the sheet Crop sizes: the same herd, months and caps. Pods that the herd can't eat save nothing.",
-            "Pods of young stands count as good as those of the full-grown stand. Frost is taken off every year as an expected loss.",
+            "Pods of young stands count as good as those of the full-grown stand. Frost takes all of it in its share of the years. Good and bad years count where Stand shows them.",
             "A planting is a bet of decades: prices, climate, pests and law change. Have your own adviser look before you borrow on it.",
         ),
     )

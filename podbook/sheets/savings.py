@@ -179,8 +179,7 @@ def _price_nodes() -> Single:
             of_dry("supplement", "Supplement: price of a pound of dry matter", "supplement_price", "supplement_dry_matter"),
             of_dry("corn", "Corn: price of a pound of dry matter", "corn_ton_price", "corn_dry_matter"),
             price("pods_left_price_dry", "Pods left to stock: price of a pound of dry matter", "=0", by(winter.nothing_paid)),
-            price("pods_ground_price_dry", "Pods collected and ground: price of a pound of dry matter that is fed",
-                  "=IF(ton_dry=0,0,INDEX(ways_cost,3)/(ton_dry*(1-pod_storage_loss)))",
-                  by(feeds.price_of_ground, cost="ways.cost@3")),
+            price("pods_ground_price_dry", "Pods collected and ground: price of a pound of dry matter that is collected",
+                  "=IF(ton_dry=0,0,INDEX(ways_cost,3)/ton_dry)", by(book.quotient, a="ways.cost@3", b="ton_dry")),
         ),
     )  # fmt: skip

@@ -8,7 +8,7 @@ from podbook.reference import book, planting, winter
 from podbook.sheets.plan import USUAL
 from podbook.systems import SYSTEMS
 
-EDITION = "4"
+EDITION = "5"
 
 KEY_RESULTS = (
     ("first_head_days", "Head-days of winter feed on these trees", "head*day", "pod_head_days", "#,##0", "",
@@ -19,6 +19,7 @@ KEY_RESULTS = (
     ("first_area", "Saved an acre of trees", "USD/acre", "saving_area", "0.00", "cost_without/area", ""),
     ("first_ton", "Saved a ton of pods eaten", "USD/short_ton_fed", "saving_ton", "0.00", "cost_without/pods_eaten_fed", ""),
     ("first_pods", "Pods that drop this winter, dry", "lb_dry", "pod_crop", "#,##0", "", ""),
+    ("first_eaten", "Of these eaten", "fraction", "eaten_share", "0%", "", "More than the herd can use is no use: Crop sizes."),
     ("first_trees", "Trees an acre", "tree/acre", "trees_per_area", "0.0", "", ""),
 )  # fmt: skip
 HEADLINES = ("first_head_days", "first_saving")
@@ -28,7 +29,7 @@ GROWN = (
     worked("first_grown_saving", "Saved a winter when full-grown", "USD",
            f"=(INDEX(plan_{USUAL}_feed,first_grown+1)+INDEX(plan_{USUAL}_feed,first_grown+2))/2",
            by(planting.mean_of_pair, flows=f"plan_{USUAL}.feed*", year="first_grown"), look="#,##0", headline=True, scale="cost_without",
-           note="Mean of that winter and the next, usual case; year by year on Returns."),
+           note="Mean of that winter and the next, usual case, with the winters whose crop frost takes; year by year on Returns."),
 )  # fmt: skip
 
 

@@ -61,6 +61,9 @@ def _by_type(filled: Filled) -> Table:
             by(gates.optional_state, entry="own", low="own_low", high="own_high")),
         row("plan", "Crop to plan with", DRY, '=IF({own_check}="ok",{own},{mean})',
             by(gates.own_or, own="own", state="own_check", mean="mean"), headline=True),
+        row("young", "Rows of trees not yet in full crop, if planned with", "record",
+            '=IF({types.in_use}=0,0,IF({own_check}="ok",0,SUMIF(tally_type,{types.name},tally_young)))',
+            by(trees.young_planned_on, when="types.in_use", kind="tally.type*", young="tally.young*", key="types.name", own_state="own_check"), "0"),
     )  # fmt: skip
     return Table("by_type", "What the tally says of each type (dry matter)", TYPES, fields,
                  note="Crops are raised to the whole crop where part still hung. On- and off-years come from trees weighed in two years or more.")  # fmt: skip
@@ -109,6 +112,9 @@ def _tally(filled: Filled) -> Table:
             by(gates.named_so, entry="type", names="types.use*"), "0;;"),
         row("years", "Rows of this tree", "record", "=IF({counted}=0,0,SUMIF(tally_tree,{tree},tally_counted))",
             by(trees.records_of_tree, when="counted", **same_tree), "0;;"),
+        row("young", "Younger than its type in full crop", "flag",
+            "=IF({counted}=0,0,IF({age}<INDEX(mix_full,MATCH({type},types_name,0)),1,0))",
+            by(trees.not_full_grown, when="counted", kind="type", kinds="types.name*", full_ages="mix.full*"), "0;;"),
         row("share", "Share of a tree", "tree", "=IF({counted}=0,0,1/{years})", by(book.quotient, when="counted", a=1, b="years"), "0.00;;"),
         row("tree_mean", "Mean of this tree", DRY, "=IF({counted}=0,0,SUMIF(tally_tree,{tree},tally_crop)/{years})",
             by(trees.mean_of_tree, when="counted", crop="tally.crop*", **same_tree)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS, TYPES
-from podbook.reference import book, picks, savings, stand, winter
+from podbook.reference import book, collecting, picks, savings, stand, winter
 from podbook.sheets.farm import FORMS, STOCK
 from podbook.sheets.months import ITEMS
 from podbook.sheets.season import COUNT
@@ -34,7 +34,8 @@ def _row(
 def _months() -> Table:
     return Table(
         "winter", "The months", ITEMS, (*_pod_flow(), *_grass_flow("with", "With pods"), *_grass_flow("without", "Without"), *_bought(), *_watch()),
-        note="Hay to buy: eaten / (1 - waste) / (1 - loss in store). Pods are dry matter, as everything here but hay and supplement.",
+        note="Hay to buy: eaten / (1 - waste) / (1 - loss in store). Pods are dry matter, as everything here but hay and supplement. "
+        "What a machine misses counts as never picked up.",
     )  # fmt: skip
 
 
@@ -226,6 +227,9 @@ def _pods() -> Single:
                    by(savings.area_times_item, values="years.dry*", position="stand_age"), look="#,##0", headline=True),
             worked("pods_dry_matter", "Dry matter of these pods", "lb_dry/lb_fed", "=IF(SUM(offer_fed)=0,0,SUM(offer_dry)/SUM(offer_fed))",
                    by(savings.dry_of_fed, dry="offer.dry*", fed="offer.fed*"), look="0%"),
+            worked("eaten_share", "Of the pods that drop, eaten", "fraction", "=IF(pod_crop=0,0,SUM(winter_pods_eaten)/pod_crop)",
+                   by(collecting.share_eaten, eaten="winter.pods_eaten*", crop="pod_crop"), look="0%",
+                   note="Wildlife, spoilage and the herd's own limits take the rest: the sheet Crop sizes tells how many it can use."),
             worked("pods_sugar", "Sugar of these pods", "percent", "=SUMPRODUCT(offer_share,lab_sugar_whole)",
                    by(book.sum_of_products, values="offer.share*", weights="lab.sugar_whole*"), look="0.0"),
             worked("sugar_cap", "Most pods by the sugar of the diet", "fraction",

@@ -208,3 +208,17 @@ def test_a_herd_eats_what_its_groups_eat_alone(farm: Farm, shared: str) -> None:
     ):
         for month in MONTHS:
             assert near(sum(each[key][month] for each in alone), herd[key][month], herd["winter.room_all"][month])
+
+
+@pytest.mark.parametrize("engine", ["reference", "workbook"])
+def test_a_break_in_feeding_stops_no_pregnancy_and_begins_stepping_up_again(farms: Farms, engine: str) -> None:
+    days = (31.0, 0.0, 0.0, 0.0, 28.0, 31.0, 4.0, 0.0)
+    changes = {"months.days": days, "groups.days_pregnant": (130.0, 0.0, 0.0, 0.0, 0.0)}
+    farm = farms.demo(engine).but(changes)
+    assert farm.entries["groups.kind"][0] == "dry pregnant cow"
+    month = 365.25 / 12
+    assert farm["need_1.days"][4] == pytest.approx(130 + 31 + 3 * month + 14)
+    whole = farm.but({"months.days": (31.0, 30.0, 31.0, 31.0, 28.0, 31.0, 4.0, 0.0)})
+    assert farm["need_1.need_me"][4] == pytest.approx(whole["need_1.need_me"][4], rel=0.01)
+    assert farm["months.stepping"][4] == 21 > whole["months.stepping"][4] == 0
+    assert farm["months.pod_share"][4] < whole["months.pod_share"][4]

@@ -1,5 +1,3 @@
-from typing import Any
-
 import numpy as np
 import pytest
 from hypothesis import given
@@ -12,35 +10,6 @@ SHARE = st.floats(0, 1)
 COST = st.floats(0, 1000)
 TON = 1700.0
 HAY = 0.09
-STOCK = {
-    "ton_dry": TON,
-    "reached_me_whole": 2.0,
-    "reached_me_ground": 2.6,
-    "hay_cost_per_me": HAY,
-    "share_reaching": 0.77,
-    "missed_found": 0.5,
-    "pod_storage_loss": 0.05,
-}
-
-
-def worth(collected: float, ground: float, **farm: Any) -> float:
-    """What a ton that drops is worth in hay, a share of it collected."""
-    farm = STOCK | farm
-    found = collecting.share_found(
-        share_reaching=farm["share_reaching"], collected=collected, missed_found=farm["missed_found"]
-    )
-    whole = farm["reached_me_whole"]
-    store_me = collecting.energy_of_ton(
-        ton_dry=TON,
-        ground=ground,
-        reached_me_whole=whole,
-        reached_me_ground=farm["reached_me_ground"],
-        pod_storage_loss=farm["pod_storage_loss"],
-    )
-    energy = collecting.energy_of_drop(
-        collected=collected, store_me=store_me, found=found, ton_dry=TON, reached_me_whole=whole
-    )
-    return float(collecting.worth_in_hay(energy=energy, hay_cost_per_me=farm["hay_cost_per_me"]))
 
 
 # Worked by hand: 18.65 $ x 8 h / 500 lb = 0.2984 $/lb, 596.80 $ for 2,000 lb.
@@ -54,9 +23,7 @@ def test_a_ton_picked_by_hand_costs_more_than_by_machine_and_than_hay():
     hand = feeds.hand_picking_cost(wage=15.87)
     machine = collecting.hours_cost(hours=2, rate=15.87) + collecting.hours_cost(hours=1.5, rate=40)
     assert hand > 3 * machine
-    reached = collecting.energy_of_ton(
-        ton_dry=TON, ground=1, reached_me_whole=2.0, reached_me_ground=2.6, pod_storage_loss=0
-    )
+    reached = collecting.energy_of_ton(ton_dry=TON, ground=1, reached_me_whole=2.0, reached_me_ground=2.6)
     assert collecting.cost_per_reached(cost=hand, reached=reached) > HAY
 
 
@@ -71,7 +38,7 @@ def test_travel_is_spread_over_the_job_and_nothing_is_divided_by_nothing():
     job = {"grinder_rate": 0, "grinder_output": 30, "grinder_travel": 250}
     np.testing.assert_allclose(collecting.grinding_cost(**job, tons=np.array([0.0, 5.0, 50.0])), [0, 50, 5])
     assert collecting.cost_per_reached(cost=100, reached=0) == 0
-    assert collecting.break_even_cost(worth_collected=100, worth_left=50, collected=0) == 0
+    assert collecting.break_even_cost(worth_collected=100, worth_left=50, gathered=0) == 0
     assert collecting.tons_dropped(area=10, dry=np.array([300.0, 0.0]), ton_dry=0) == 0
 
 
@@ -94,53 +61,69 @@ def test_share_gathered_is_that_of_the_way():
     np.testing.assert_allclose(found, [0, 0.6, 0.9])
 
 
-def test_protein_goes_the_way_of_energy():
+def test_protein_of_a_ton_goes_by_the_form():
     store = collecting.protein_of_ton(
-        ton_dry=1700, ground=np.array([0.0, 1.0]), reached_cp_whole=5, reached_cp_ground=9, pod_storage_loss=0.1
+        ton_dry=1700, ground=np.array([0.0, 1.0]), reached_cp_whole=5, reached_cp_ground=9
     )
-    np.testing.assert_allclose(store, [76.5, 137.7])
-    found = collecting.protein_of_drop(collected=0.5, store_cp=store, found=0.2, ton_dry=1700, reached_cp_whole=5)
-    np.testing.assert_allclose(found, [55.25, 85.85])
+    np.testing.assert_allclose(store, [85, 153])
 
 
-def test_pods_left_alone_all_reach_stock_as_the_stand_says():
-    assert collecting.share_found(share_reaching=0.77, collected=0, missed_found=0) == pytest.approx(0.77)
-    assert collecting.share_found(share_reaching=0.77, collected=0.6, missed_found=0.5) == pytest.approx(0.154)
+def test_what_wildlife_leaves_is_collected_or_found():
+    assert collecting.share_of_drop(collected=0.6, wildlife_loss=0.1) == pytest.approx(0.54)
+    assert collecting.share_found(never_picked=0.2, collected=0, missed_found=0) == pytest.approx(0.8)
+    assert collecting.share_found(never_picked=0.2, collected=0.6, missed_found=0.5) == pytest.approx(0.16)
 
 
-@given(collected=SHARE, reaching=SHARE, missed=SHARE, loss=SHARE)
-def test_no_more_reaches_the_animal_than_drops(collected, reaching, missed, loss):
-    found = collecting.share_found(share_reaching=reaching, collected=collected, missed_found=missed)
-    assert collecting.share_fed(collected=collected, pod_storage_loss=loss, found=found) <= 1 + 1e-12
+@given(collected=SHARE, never=SHARE, missed=SHARE)
+def test_no_more_is_found_than_is_left(collected, never, missed):
+    found = collecting.share_found(never_picked=never, collected=collected, missed_found=missed)
+    assert collected + found <= 1 + 1e-12
 
 
-@given(reaching=SHARE, whole=st.floats(0, 3), more=st.floats(0, 2))
-def test_free_and_full_collection_is_never_worth_less_than_leaving(reaching, whole, more):
-    farm = {
-        "share_reaching": reaching,
-        "pod_storage_loss": 0,
-        "reached_me_whole": whole,
-        "reached_me_ground": whole + more,
-    }
-    assert worth(1, 1, **farm) >= worth(0, 0, **farm) * (1 - 1e-12)
+def test_pods_lie_and_spoil():
+    month = {"crop": 1000.0, "drop": 0.5, "wildlife_loss": 0.1, "share": 0.8}
+    assert collecting.lying(left=100.0, loss=0.1, **month) == pytest.approx((100 + 360) * 0.9)
+    assert collecting.lying(left=100.0, loss=0.0, **month) == pytest.approx(460)
 
 
-@given(collected=st.floats(0.01, 1), missed=SHARE, loss=SHARE, hay=st.floats(0, 1))
-def test_at_the_break_even_cost_collecting_and_leaving_are_worth_the_same(collected, missed, loss, hay):
-    farm = {"missed_found": missed, "pod_storage_loss": loss, "hay_cost_per_me": hay}
-    ground, left = worth(collected, 1, **farm), worth(0, 0, **farm)
-    cost = collecting.break_even_cost(worth_collected=ground, worth_left=left, collected=collected)
-    assert ground - cost * collected == pytest.approx(left, abs=1e-9)
+@given(stored=st.floats(0, 500), wish=st.floats(0, 500), share=SHARE)
+def test_the_store_gives_no_more_than_it_holds_nor_than_they_may_still_eat(stored, wish, share):
+    drawn = collecting.drawn(stored=stored, wish=wish, share=share)
+    assert 0 <= drawn <= stored
+    assert share * wish + drawn <= wish * (1 + 1e-12)
+
+
+def test_energy_is_that_of_what_lay_and_of_what_was_stored():
+    eaten = {"whole": 100.0, "milled": 160.0, "share": 0.25, "store_share": 0.5}
+    np.testing.assert_allclose(collecting.content_eaten(ground=np.array([0.0, 1.0]), **eaten), [75, 105])
+    np.testing.assert_allclose(collecting.wish_of_way(ground=np.array([0.0, 1.0]), whole=90, milled=70), [90, 70])
+
+
+def test_a_ton_eaten_bears_the_cost_of_what_is_not():
+    assert collecting.cost_of_ton_eaten(cost=120, tons=10, eaten=8) == pytest.approx(150)
+    assert collecting.cost_of_ton_eaten(cost=120, tons=10, eaten=0) == 0
+    assert collecting.tons_eaten(eaten=np.array([850.0, 2550.0]), ton_dry=TON) == pytest.approx(2)
+
+
+def test_a_break_even_cost_leaves_nothing_to_choose():
+    cost = collecting.break_even_cost(worth_collected=147.0, worth_left=87.0, gathered=0.75)
+    assert cost == pytest.approx(80)
+    assert 147 - collecting.cost_of_drop(cost=cost, gathered=0.75) == pytest.approx(87)
+
+
+@pytest.mark.parametrize(("per_me", "word"), [(0.2, "LOOK: dearer than hay"), (0.08, "no dearer than hay"), (0, "-")])
+def test_picking_by_hand_is_compared_with_hay(per_me, word):
+    assert collecting.word_on_picking(per_me=per_me, hay_cost_per_me=HAY) == word
 
 
 def test_a_break_even_cost_may_lie_below_nothing():
-    cost = collecting.break_even_cost(worth_collected=90, worth_left=111, collected=0.6)
+    cost = collecting.break_even_cost(worth_collected=90, worth_left=111, gathered=0.6)
     assert cost == pytest.approx(-35)
 
 
-@given(cost=COST, collected=SHARE)
-def test_a_ton_that_drops_costs_no_more_than_a_ton_collected(cost, collected):
-    assert collecting.cost_of_drop(cost=cost, collected=collected) <= cost
+@given(cost=COST, gathered=SHARE)
+def test_a_ton_that_drops_costs_no_more_than_a_ton_collected(cost, gathered):
+    assert collecting.cost_of_drop(cost=cost, gathered=gathered) <= cost
 
 
 @pytest.mark.parametrize(

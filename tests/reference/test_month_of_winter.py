@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -120,19 +122,44 @@ def test_birth_ends_pregnancy_and_starts_milk() -> None:
     assert stages.week_of_milk(week_in_milk=8, mid=14, born=0, **cow) == 10
 
 
+MONTH = 30.4375
+
+
+def along(function: Callable[[float, float], float], days: tuple[float, ...]) -> list[float]:
+    """Return a clock before each month, from the days of feeding of the months."""
+    found, clock = [], 0.0
+    for each in days:
+        found.append(clock)
+        clock = float(function(clock, each))
+    return found
+
+
+@pytest.mark.parametrize(("days", "since", "on_end"), [
+    ((0, 18, 31, 28, 4), [0, 0, 18, 49, 77], [0, 0, 18, 49, 77]),
+    ((31, 0, 0, 0, 28, 31), [0, 31, 31 + MONTH, 31 + 2 * MONTH, 31 + 3 * MONTH, 59 + 3 * MONTH], [0, 31, 0, 0, 0, 28]),
+    ((10, 10, 30), [0, 10, 10 + MONTH], [0, 10, 0]),
+])  # fmt: skip
+def test_a_break_stops_the_feeding_and_nothing_else(
+    days: tuple[float, ...], since: list[float], on_end: list[float]
+) -> None:
+    """She goes on being pregnant; her rumen is no longer used to pods."""
+    assert along(lambda start, each: stages.days_since(start=start, days=each), days) == pytest.approx(since)
+    assert along(lambda run, each: stages.days_on_end(on_end=run, days=each), days) == pytest.approx(on_end)
+
+
 def test_stepping_up_lowers_the_cap_only_while_it_lasts() -> None:
-    assert stages.days_stepping(start=0, days=17, step_up_weeks=3) == 17
-    assert stages.days_stepping(start=17, days=31, step_up_weeks=3) == 4
-    assert stages.days_stepping(start=48, days=28, step_up_weeks=3) == 0
+    assert stages.days_stepping(on_end=0, days=17, step_up_weeks=3) == 17
+    assert stages.days_stepping(on_end=17, days=31, step_up_weeks=3) == 4
+    assert stages.days_stepping(on_end=48, days=28, step_up_weeks=3) == 0
     assert stages.share_in_month(full_share=0.2, step_up_share=0.5, stepping=10, days=20) == pytest.approx(0.15)
     assert stages.share_in_month(full_share=0.2, step_up_share=0.5, stepping=0, days=0) == 0
 
 
-@given(start=st.floats(0, 60), days=st.floats(0.001, 31))
-def test_stepping_up_from_nothing_is_nothing_to_the_last_digit(start: float, days: float) -> None:
+@given(on_end=st.floats(0, 60), days=st.floats(0.001, 31))
+def test_stepping_up_from_nothing_is_nothing_to_the_last_digit(on_end: float, days: float) -> None:
     """A cap a rounding below 0 would turn the share of what is wished for into a number without end."""
-    stepping = stages.days_stepping(start=start, days=days, step_up_weeks=8)
+    stepping = stages.days_stepping(on_end=on_end, days=days, step_up_weeks=8)
     share = stages.share_in_month(full_share=0.2, step_up_share=0.0, stepping=stepping, days=days)
     assert share >= 0
-    if start + days <= 55:
+    if on_end + days <= 55:
         assert share == 0

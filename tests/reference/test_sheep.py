@@ -27,7 +27,7 @@ def test_only_rows_seen_in_the_source_are_marked_read() -> None:
 
 @pytest.mark.parametrize("row", sheep.ROWS, ids=lambda row: f"{row.stage}-{row.weight}")
 def test_a_weight_of_the_table_gives_its_row(row: sheep.Row) -> None:
-    ewe = {"body_weight": float(row.weight), "stage": float(row.stage)}
+    ewe = {"body_weight": float(row.weight), "stage": float(row.stage), "twin_share": 0.0}
     assert sheep.dry_matter(**ewe) == row.dm
     assert sheep.energy(**ewe) == row.me
     assert sheep.protein(**ewe) == pytest.approx(row.cp_g / 1000, rel=1e-15)
@@ -43,14 +43,14 @@ def test_no_row_is_out_of_line(row: sheep.Row) -> None:
 @pytest.mark.parametrize("function", REQUIREMENTS)
 @pytest.mark.parametrize("stage", sheep.STAGES)
 def test_halfway_between_two_rows_lies_their_mean(function: Any, stage: int) -> None:
-    light, middle, heavy = function(body_weight=np.array([60.0, 65.0, 70.0]), stage=float(stage))
+    light, middle, heavy = function(body_weight=np.array([60.0, 65.0, 70.0]), stage=float(stage), twin_share=0.0)
     assert middle == pytest.approx((light + heavy) / 2, rel=1e-12)
     assert light < heavy
 
 
 @pytest.mark.parametrize("function", REQUIREMENTS)
 def test_every_later_stage_needs_more(function: Any) -> None:
-    assert np.all(np.diff(function(body_weight=70.0, stage=np.array([1.0, 2.0, 3.0, 4.0]))) > 0)
+    assert np.all(np.diff(function(body_weight=70.0, stage=np.array([1.0, 2.0, 3.0, 4.0]), twin_share=0.0)) > 0)
 
 
 @pytest.mark.parametrize(
@@ -75,14 +75,23 @@ def test_stages_follow_the_year_of_a_ewe(days: float, week: float, stage: float)
 def test_arrays_are_taken_element_by_element() -> None:
     weights, stages = np.array([50.0, 66.0, 83.0, 90.0]), np.array([4.0, 1.0, 3.0, 2.0])
     alone = [
-        sheep.energy(body_weight=float(weight), stage=float(stage))
+        sheep.energy(body_weight=float(weight), stage=float(stage), twin_share=0.5)
         for weight, stage in zip(weights, stages, strict=True)
     ]
-    assert sheep.energy(body_weight=weights, stage=stages) == pytest.approx(alone, rel=1e-15)
+    assert sheep.energy(body_weight=weights, stage=stages, twin_share=0.5) == pytest.approx(alone, rel=1e-15)
 
 
 @pytest.mark.parametrize("function", REQUIREMENTS)
 @pytest.mark.parametrize("weight", [49.0, 91.0])
 def test_a_ewe_off_the_table_is_refused(function: Any, weight: float) -> None:
     with pytest.raises(OutOfRange, match=f"body_weight is {weight:g} kg/head; allowed is 50 to 90"):
-        function(body_weight=weight, stage=1.0)
+        function(body_weight=weight, stage=1.0, twin_share=0.0)
+
+
+@pytest.mark.parametrize("function", REQUIREMENTS)
+def test_twins_tell_in_the_last_weeks_and_in_milk_only(function: Any) -> None:
+    stages = np.array([1.0, 2.0, 3.0, 4.0])
+    one, both, two = (function(body_weight=60.0, stage=stages, twin_share=share) for share in (0.0, 0.5, 1.0))
+    assert np.all(two[:2] == one[:2])
+    assert np.all(two[2:] > one[2:] * 1.05)
+    assert both == pytest.approx((one + two) / 2, rel=1e-12)

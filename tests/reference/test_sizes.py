@@ -157,9 +157,13 @@ SAVED = np.array([0.0, 10, 30, 35, 20])
 SLOPES = np.array([0.0, 0.1, 0.2, 0.05, -0.15])
 
 
-def read(crop: float) -> float:
+def read(crop: float, frost_chance: float = 0.0) -> float:
     place = sizes.place_of_crop(crop=crop, largest=400.0, last=4.0)
-    return float(sizes.read_at(crop=crop, largest=400.0, place=place, crops=CROPS, values=SAVED, slopes=SLOPES))
+    return float(
+        sizes.expected_at(
+            crop=crop, largest=400.0, place=place, crops=CROPS, values=SAVED, slopes=SLOPES, frost_chance=frost_chance
+        )
+    )
 
 
 def test_slopes_lead_from_one_size_to_the_next() -> None:
@@ -178,6 +182,7 @@ def test_between_sizes_along_a_straight_line(crop: float) -> None:
 def test_at_a_size_what_that_size_saves(number: int) -> None:
     assert read(CROPS[number]) == pytest.approx(SAVED[number], rel=1e-12)
     assert read(9999.0) == pytest.approx(SAVED[-1])
+    assert read(CROPS[number], 0.25) == pytest.approx(0.75 * SAVED[number], rel=1e-12)
 
 
 def test_no_crop_saves_nothing_and_a_small_one_keeps_its_digits() -> None:
@@ -189,7 +194,9 @@ def test_no_crop_saves_nothing_and_a_small_one_keeps_its_digits() -> None:
 def test_a_stand_that_bears_nothing_or_feeds_nobody() -> None:
     place = sizes.place_of_crop(crop=np.array([0.0, 50.0]), largest=0.0, last=4.0)
     nothing = np.zeros(5)
-    found = sizes.read_at(crop=50.0, largest=0.0, place=place, crops=nothing, values=nothing, slopes=nothing)
+    found = sizes.expected_at(
+        crop=50.0, largest=0.0, place=place, crops=nothing, values=nothing, slopes=nothing, frost_chance=0.1
+    )
     assert np.all(found == 0)
 
 
@@ -198,10 +205,10 @@ def test_another_yield_is_another_crop(share: float, crop: float, price: float) 
     place = sizes.place_of_yield(share=share, crop=crop, largest=400.0, last=4.0)
     found = sizes.feed_at_yield(
         share=share, crop=crop, largest=400.0, place=place, crops=CROPS, hay=SAVED, hay_slopes=SLOPES, price=price,
-        other=-SAVED / 2, other_slopes=-SLOPES / 2,
+        other=-SAVED / 2, other_slopes=-SLOPES / 2, frost_chance=0.2,
     )  # fmt: skip
     tons = float(np.interp(share * crop, CROPS, SAVED))
-    assert found == pytest.approx(tons * price - tons / 2, rel=1e-9, abs=1e-9)
+    assert found == pytest.approx(0.8 * (tons * price - tons / 2), rel=1e-9, abs=1e-9)
 
 
 @pytest.mark.parametrize(("smallest", "off"), [(57.0, 0), (57.0 + 1e-9, 0), (57.001, 1), (56.999, 1), (0.0, 1)])

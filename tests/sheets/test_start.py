@@ -16,7 +16,7 @@ Worked = Callable[[Mapping[str, tuple[Any, ...]]], dict[str, Any]]
 PLAIN_TREES = {
     "types.name": ("Plain", *(None,) * 5), "types.origin": ("grafted", *(None,) * 5), "types.kind": (None,) * 6,
     "mix.share": (1, *(None,) * 5), "mix.first_crop_age": (2, *(None,) * 5), "mix.full_crop_age": (8, *(None,) * 5),
-    "by_type.own": (60, *(None,) * 5), "yearly_loss_entry": (0,), "stand_age_entry": (30,),
+    "by_type.own": (60, *(None,) * 5), "yearly_loss_entry": (0,), "stand_age_entry": (30,), "frost_chance_entry": (0,),
 }  # fmt: skip
 """Trees of one type that are never lost once they stand: full-grown at 8, and those replanted two years later."""
 
@@ -43,13 +43,14 @@ def worked(live: Live) -> Worked:
     return work
 
 
-def test_it_says_what_trees_save_full_grown(worked: Worked) -> None:
+def test_it_says_what_trees_save_full_grown(live: Live, worked: Worked) -> None:
     found = worked({})
     (year,), (saving,) = found["first_grown"], found["first_grown_saving"]
     assert year == max(found["mix.full"]) + found["replant_delay"][0]
     feed = found["plan_2.feed"]
     assert saving == pytest.approx((feed[int(year)] + feed[int(year) + 1]) / 2)
-    assert saving > found["first_saving"][0] > 0
+    spared = saving / (1 - live.entries["frost_chance_entry"][0])
+    assert spared >= found["first_saving"][0] * (1 - 1e-9) > 0
 
 
 def test_a_stand_that_is_full_grown_saves_this_winter_what_it_saves_full_grown(worked: Worked) -> None:
@@ -61,8 +62,17 @@ def test_a_stand_that_is_full_grown_saves_this_winter_what_it_saves_full_grown(w
     assert grown == pytest.approx(now, abs=0.006 * max(found["sizes.money"]))
 
 
+def test_a_winter_lost_to_frost_saves_nothing_and_the_others_no_more_than_the_herd_can_use(worked: Worked) -> None:
+    spared, frosted = (
+        worked({**PLAIN_TREES, "area_entry": (40,), "frost_chance_entry": (chance,)}) for chance in (0, 0.3)
+    )
+    assert max(spared["plan_2.crop"]) > spared["largest_crop"][0]
+    assert frosted["plan_2.feed"][20] == pytest.approx(0.7 * spared["plan_2.feed"][20])
+    assert frosted["plan_2.hay"][20] == pytest.approx(0.7 * spared["plan_2.hay"][20])
+
+
 def test_good_and_bad_years_do_not_move_it_by_more_than_the_curve_bends(worked: Worked) -> None:
-    even, uneven = (worked({"alternate_entry": (word,)}) for word in ("no", "yes"))
+    even, uneven = (worked({"alternate_entry": (word,), "area_entry": (4,)}) for word in ("no", "yes"))
     year, (saving,) = int(uneven["first_grown"][0]), uneven["first_grown_saving"]
     pair = uneven["plan_2.feed"][year : year + 2]
     assert min(pair) * 1.03 < saving < max(pair) * 0.97

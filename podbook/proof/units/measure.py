@@ -51,6 +51,7 @@ SIZES: dict[str, tuple[str, float, float]] = {
     "kph": ("speed", 1, 1.0),
     "mph": ("speed", 1, MILE),
     "head": ("head", 1, 1.0),
+    "animal_unit": ("animal_unit", 1, 1.0),
     "tree": ("tree", 1, 1.0),
     "bale": ("bale", 1, 1.0),
     "minute": ("time", 1, _HOUR / 60),
