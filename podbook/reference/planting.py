@@ -233,11 +233,16 @@ def full_grown(*, full_ages: Year, replant_delay: Year, plan_years: Year) -> Yea
     return found
 
 
-@reference("arithmetic", "mean of a year and the next")
-def mean_of_pair(*, flows: Flows, year: Annotated[float, In("year", 0)]) -> Money:
-    """Return the mean of what falls in a year and in the next one; the first flow is that of the year of planting."""
+@reference("arithmetic", "mean of a year and the next / share of the years that are spared")
+def mean_of_pair(
+    *, flows: Flows, year: Annotated[float, In("year", 0)], frost_chance: Annotated[float, In("fraction", 0, 0.99)]
+) -> Money:
+    """Return the mean of what falls in a year and in the next one, where frost spares them.
+
+    The first flow is that of the year of planting; each is the mean of spared years, and of others that have nothing.
+    """
     place = int(year)
-    return float(flows[place] + flows[place + 1]) / 2
+    return float(flows[place] + flows[place + 1]) / 2 / (1 - frost_chance)
 
 
 @reference("arithmetic", "any of them is apart, but for rounding")

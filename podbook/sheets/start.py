@@ -26,10 +26,10 @@ HEADLINES = ("first_head_days", "first_saving")
 GROWN = (
     worked("first_grown", "Full-grown, years after planting", "year", "=MIN(plan_years-1,MAX(mix_full)+replant_delay)",
            by(planting.full_grown, full_ages="mix.full*"), look="0", note="From then on all trees bear in full, replanted ones too."),
-    worked("first_grown_saving", "Saved a winter when full-grown", "USD",
-           f"=(INDEX(plan_{USUAL}_feed,first_grown+1)+INDEX(plan_{USUAL}_feed,first_grown+2))/2",
+    worked("first_grown_saving", "Saved a winter when full-grown, without frost", "USD",
+           f"=(INDEX(plan_{USUAL}_feed,first_grown+1)+INDEX(plan_{USUAL}_feed,first_grown+2))/2/(1-frost_chance)",
            by(planting.mean_of_pair, flows=f"plan_{USUAL}.feed*", year="first_grown"), look="#,##0", headline=True, scale="cost_without",
-           note="Mean of that winter and the next, usual case, with the winters whose crop frost takes; year by year on Returns."),
+           note="Mean of that winter and the next, usual case. Returns counts the winters whose crop frost takes, too."),
 )  # fmt: skip
 
 

@@ -185,5 +185,5 @@ def test_the_last_type_and_its_replanted_trees_are_full_grown_last() -> None:
 
 def test_a_good_and_a_bad_year_count_alike() -> None:
     flows = np.array([-9000.0, 0.0, 100.0, 40.0, 80.0])
-    assert planting.mean_of_pair(flows=flows, year=2) == 70
-    assert planting.mean_of_pair(flows=flows, year=3) == 60
+    assert planting.mean_of_pair(flows=flows, year=2, frost_chance=0.0) == 70
+    assert planting.mean_of_pair(flows=flows, year=3, frost_chance=0.2) == 75
