@@ -1,4 +1,4 @@
-"""Leave the pods, or collect and grind them? What reaches the stock, what it costs, where it breaks even."""
+"""Leave the pods, or collect and grind them? What the herd eats, what it costs, where it breaks even."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ DEAR_HAY = 220
 """Price of hay in the second workbook, invented: of drought and long hauls."""
 UNSURE = (
     "share_collected", "missed_found", "never_picked", "labour_hours", "machine_hours", "machine_rate", "wage",
-    "grinder_rate", "grinder_output", "grinder_travel", "pod_storage_loss", "hay_price",
+    "grinder_rate", "grinder_output", "grinder_travel", "stored_loss", "hay_price",
 )  # fmt: skip
 
 
@@ -28,7 +28,7 @@ def _names(told: Told) -> tuple[str, ...]:
 
 def marks(books: Mapping[str, Told]) -> dict[str, str]:
     farm, dear = books["farm"], books["dear"]
-    fields = ("collected", "found", "reaches", "energy", "protein", "worth", "cost", "cost_drop", "net")
+    fields = ("gathered", "eaten", "energy", "protein", "worth", "cost", "cost_drop", "net")
     worth, net = (farm.node(f"ways.{key}").label for key in ("worth", "net"))
     answers = [
         (farm.node("collect_verdict").label, "collect_verdict", 1),
@@ -53,6 +53,10 @@ def marks(books: Mapping[str, Told]) -> dict[str, str]:
         "ground_cost": _dollars(farm.number("ways.cost_drop", GROUND)),
         "break_even": _dollars(farm.number("collect_break_even")),
         "cost_now": _dollars(farm.number("collect_cost_now")),
+        "cost_eaten": _dollars(farm.number("collect_cost_eaten")),
+        "left_eaten": farm.says("ways.eaten", LEFT),
+        "ground_eaten": farm.says("ways.eaten", GROUND),
+        "ground_spoils": farm.says("months.ground_loss", 1),
         "lost": _dollars(-farm.number("collect_gain")),
         "dear_break_even": _dollars(dear.number("collect_break_even")),
         "dear_gain": _dollars(dear.number("collect_gain")),
