@@ -25,7 +25,7 @@ def animal_units(
     unit_forage: Annotated[float, In("lb/animal_unit/day")] = 26.0,
     ewe_forage: Annotated[float, In("1/day")] = 0.035,
     doe_forage: Annotated[float, In("1/day")] = 0.045,
-) -> Annotated[Value, In("animal_unit/head", 0)]:
+) -> Annotated[Value, In("animal_unit", 0)]:
     """Return the animal units of a head: of cattle (species 1) by weight, of ewes (2) and does (3) by what they eat.
 
     The Texas chart (read) has ewes of 130 lb eat 3.5 % of their weight, 0.18 of a unit, and Spanish does of 90 lb

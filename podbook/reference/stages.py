@@ -122,6 +122,7 @@ def week_of_milk(
 @reference("arithmetic", "the kind, and for ewes and does their stage")
 def kind_and_stage(
     *,
+    amiss: Flag,
     in_order: Flag,
     kind: Annotated[Words, In("text")],
     is_ewe: Flag,
@@ -129,12 +130,12 @@ def kind_and_stage(
     week_in_milk: Annotated[Value, In("week", 0)],
     days_pregnant: Days,
 ) -> Annotated[Words, In("text")]:
-    """Return what a group is at the start; an empty text for one that can't be used.
+    """Return what a group is at the start; what to do for one that is filled in and can't be used, nothing for none.
 
     The kinds of cattle say their stage themselves; ewes and does are told by what is filled in, milk before pregnancy.
     """
     if in_order == 0:
-        return ""
+        return "LOOK: mend (Herd)" if amiss == 1 else ""
     if is_ewe == 0 and is_doe == 0:
         return str(kind)
     animal, pregnant = ("ewe", "in lamb") if is_ewe == 1 else ("doe", "in kid")

@@ -108,8 +108,9 @@ def _kind(number: int) -> Node:
     )  # fmt: skip
     return worked(
         f"barn_pods_kind_{number}", f"Group {number}", "text",
-        f'=IF({{{group("is_ewe")}}}=1,{ewe},IF({{{group("is_doe")}}}=1,{doe},IF({{{group("in_order")}}}=1,{{{group("kind")}}},"")))',
-        by(stages.kind_and_stage, in_order=group("in_order"), kind=group("kind"), is_ewe=group("is_ewe"), is_doe=group("is_doe"),
+        f'=IF({{{group("is_ewe")}}}=1,{ewe},IF({{{group("is_doe")}}}=1,{doe},IF({{{group("in_order")}}}=1,{{{group("kind")}}},'
+        f'IF({{amiss.any@{number}}}=1,"LOOK: mend (Herd)",""))))',
+        by(stages.kind_and_stage, amiss=f"amiss.any@{number}", in_order=group("in_order"), kind=group("kind"), is_ewe=group("is_ewe"), is_doe=group("is_doe"),
            week_in_milk=group("week_start"), days_pregnant=group("days_start")),
     )  # fmt: skip
 

@@ -187,3 +187,12 @@ def test_a_good_and_a_bad_year_count_alike() -> None:
     flows = np.array([-9000.0, 0.0, 100.0, 40.0, 80.0])
     assert planting.mean_of_pair(flows=flows, year=2, frost_chance=0.0) == 70
     assert planting.mean_of_pair(flows=flows, year=3, frost_chance=0.2) == 75
+
+
+def test_a_fence_round_a_square():
+    assert planting.fence_round(area=10.0) == pytest.approx(2640, abs=0.5)  # four times 660 ft
+    assert planting.fence_round(area=40.0) == pytest.approx(5280)
+
+
+def test_a_year_that_frost_spares_bears_more_than_the_mean():
+    assert planting.crop_without_frost(crop=83.0, frost_chance=0.17) == pytest.approx(100)

@@ -108,3 +108,15 @@ def test_mean_of_published_crops(crops, mean):
     ones = np.ones(len(crops))
     found = trees.mean_crop(kind=np.full(len(crops), "x"), counted=ones, crop=np.array(crops), key="x")
     assert found == pytest.approx(mean, abs=0.0005)
+
+
+def test_a_tree_is_young_until_its_kind_is_in_full_crop():
+    kinds, full_ages = np.array(["Wild", "Good"], dtype=object), np.array([20.0, 12.0])
+    ages = {age: trees.not_full_grown(age=age, kind="good", kinds=kinds, full_ages=full_ages) for age in (5, 11.9, 12)}
+    assert ages == {5: 1, 11.9: 1, 12: 0}
+
+
+@pytest.mark.parametrize(("own_state", "rows"), [("-", 2), ("mend", 2), ("ok", 0)])
+def test_young_trees_tell_where_the_plan_rests_on_them(own_state, rows):
+    column = {"kind": np.array(["Wild", "wild", "Good", None], dtype=object), "young": np.array([1.0, 1.0, 1.0, 0.0])}
+    assert trees.young_planned_on(**column, key="Wild", own_state=own_state) == rows

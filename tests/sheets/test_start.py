@@ -79,6 +79,14 @@ def test_good_and_bad_years_do_not_move_it_by_more_than_the_curve_bends(worked: 
     assert saving == pytest.approx(even["first_grown_saving"][0], rel=0.15)
 
 
+def test_trees_too_young_for_a_full_crop_want_a_look(live: Live, worked: Worked) -> None:
+    young = {"tally.age": tuple(age and 6 for age in live.entries["tally.age"])}
+    found = worked(young)
+    assert sum(found["by_type.young"]) == found["check_young"][0] == 25
+    assert found["first_look"][0].startswith("Rows of trees not yet in full crop")
+    assert worked({**young, "by_type.own": (60, 60, 60, None, None, None)})["check_young"] == (0,)
+
+
 @pytest.mark.parametrize(("changes", "told", "priced"), [
     ({"hay_cp_entry": (25,)}, "at any price of hay", False),
     ({}, "where hay costs more than that", True),
