@@ -23,6 +23,11 @@ from podbook.coordinates import row_and_column
 
 Key = tuple[object, ...]
 PLAIN = StyleArray()
+NUMBERS = {
+    "font": "fontId", "fill": "fillId", "border": "borderId", "alignment": "alignmentId",
+    "protection": "protectionId", "number_format": "numFmtId",
+}  # fmt: skip
+"""Where a look keeps the number of a style, by the name of the style."""
 
 
 class Looks:
@@ -34,18 +39,18 @@ class Looks:
         """Of cells that were merged: how all of them look, by the look of the first and their number."""
         self._known: dict[Key, tuple[StyleArray, object]] = {}
         """Looks, and by what each is told: nothing else may take the identity of that."""
+        self._numbers: dict[tuple[str, int], tuple[int, object]] = {}
+        """Numbers of styles, and the styles."""
 
     def over(self, worn: StyleArray, **styles: object) -> StyleArray:
         """Return a look with some styles put over it, each a constant of the palette or a number format."""
         key = (id(worn), *styles, *map(id, styles.values()))
         known = self._known.get(key)
         if known is None:
-
-            def dress(cell: Any) -> None:
-                for name, style in styles.items():
-                    setattr(cell, name, style)
-
-            return self._worked_out(key, worn, dress, styles)
+            dressed = copy(worn)
+            for name, style in styles.items():
+                setattr(dressed, NUMBERS[name], self._number(name, style))
+            self._known[key] = known = dressed, (worn, styles)
         return known[0]
 
     def lettered(self, worn: StyleArray, *, face: str | None = None, larger: float = 1.0) -> StyleArray:
@@ -57,20 +62,26 @@ class Looks:
             cell.font = font
 
         key = (id(worn), face, larger)
-        return self._known[key][0] if key in self._known else self._worked_out(key, worn, dress)
+        if key not in self._known:
+            self._known[key] = self._worn(worn, dress), worn
+        return self._known[key][0]
 
     def size(self, worn: StyleArray) -> float:
         """Return the size of a look's letters, in points."""
         return float(self.workbook._fonts[worn.fontId].size)  # type: ignore[attr-defined]  # not in openpyxl's stubs
 
-    def _worked_out(
-        self, key: Key, worn: StyleArray, dress: Callable[[Any], None], styles: object = None
-    ) -> StyleArray:
-        """Return a look after a change, and keep it; ``styles`` is what the key tells by identity besides the look."""
+    def _number(self, name: str, style: object) -> int:
+        """Return the number under which the workbook keeps a style."""
+        if (name, id(style)) not in self._numbers:
+            found = getattr(self._worn(PLAIN, lambda cell: setattr(cell, name, style)), NUMBERS[name])
+            self._numbers[name, id(style)] = found, style
+        return self._numbers[name, id(style)][0]
+
+    def _worn(self, worn: StyleArray, dress: Callable[[Any], None]) -> StyleArray:
+        """Return a look after a change."""
         cell: Any = Cell(self.workbook.worksheets[0], 1, 1)
         cell._style = copy(worn)
         dress(cell)
-        self._known[key] = cell._style, (worn, styles)
         return cast("StyleArray", cell._style)
 
 
