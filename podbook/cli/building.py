@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import os.path
 import shlex
 from pathlib import Path
 
@@ -92,9 +93,6 @@ def build(
     except PodbookError as problem:
         complain(problem)
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{file}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
     if weather is not None:
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     for words in (*filled.usual, *unusual):
@@ -115,19 +113,16 @@ def _build_many(
     if others:
         talk(f"{', '.join(others)}: can't be used with --farms; each farm's own stand in its row of the list")
         raise SystemExit(USAGE)
-    if out.exists() and not out.is_dir():
+    if os.path.exists(out) and not os.path.isdir(out):
         talk(f"{out}: is not a folder; name the folder in which the workbooks are to stand")
         raise SystemExit(USAGE)
     try:
         orders = clients.ordered(farms, out, region, units, replace=replace)
-        out.mkdir(parents=True, exist_ok=True)
+        _make(out)
         with progress(len(orders), "building") as show:
             built = clients.build(orders, show, replace=replace)
     except PodbookError as problem:
         complain(problem)
-        raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{out}: can't be written ({problem.strerror}); name another folder")
         raise SystemExit(USAGE) from None
     from rich.table import Table
 
@@ -138,6 +133,14 @@ def _build_many(
         table.add_row(*each.row())
     console().print(table)
     talk(f"{out}: {len(built)} built. Next: open them, or check them with: podbook verify {shlex.quote(str(out))}")
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        talk(f"{folder}: can't be made ({problem.strerror}); name another folder")
+        raise SystemExit(USAGE) from None
 
 
 @click.command(short_help="Build the templates of all regions.")
@@ -156,7 +159,7 @@ def templates(folder: Path, check: bool, only: tuple[str, ...]) -> None:
     if unknown := [name for name in only if name not in names()]:
         talk(f"--only: found '{unknown[0]}'; allowed: {listed(names())}")
         raise SystemExit(USAGE)
-    if folder.exists() and not folder.is_dir():
+    if os.path.exists(folder) and not os.path.isdir(folder):
         talk(f"{folder}: is not a folder; name the folder in which the templates stand")
         raise SystemExit(USAGE)
     if check:
@@ -164,10 +167,11 @@ def templates(folder: Path, check: bool, only: tuple[str, ...]) -> None:
         for name in old:
             talk(f"{folder / name}: is stale; run 'podbook templates {shlex.quote(str(folder))}'")
         raise SystemExit(DIFFERS if old else AGREES)
+    _make(folder)
     try:
         written = write_all(folder, only)
-    except OSError as problem:
-        talk(f"{folder}: can't be written ({problem.strerror}); name another folder")
+    except PodbookError as problem:
+        complain(problem)
         raise SystemExit(USAGE) from None
     for path in written:
         talk(f"{path}: written")

@@ -58,9 +58,6 @@ def carry(old: Path, new: Path, region: str | None, units: str | None, replace: 
     except PodbookError as problem:
         talk(str(problem))
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{new}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
     if as_json:
         print(json.dumps(done.plain(), indent=1))
     else:

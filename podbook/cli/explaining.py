@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os.path
 from pathlib import Path
 
 import click
@@ -38,7 +39,7 @@ def explain(name: str, file: Path, region: Path | None, as_json: bool, depth: in
     from podbook.review.explaining.explain import explain as explained
 
     know(region)
-    if Path(name).is_file() and not file.exists():
+    if os.path.isfile(name) and not os.path.exists(file):
         talk(f"{file}: there is no such file; name the cell first, then the workbook: podbook explain {file} {name}")
         raise SystemExit(USAGE)
     try:

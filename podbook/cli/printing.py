@@ -37,9 +37,6 @@ def handout(file: Path, out: Path, region: Path | None, replace: bool) -> None:
     except PodbookError as problem:
         talk(str(problem))
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{out}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
     if wrong:
         talk(f"{file}: not printed, for something is wrong in it, and stock could be hurt by it: {wrong}")
         talk(f"Next: mend it. All that is wrong: podbook verify {file}")

@@ -60,9 +60,6 @@ def regions(
     except PodbookError as problem:
         complain(problem)
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{start}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
 
 
 def _refuse_together(

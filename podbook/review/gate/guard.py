@@ -49,11 +49,11 @@ def check(path: Path) -> Mapping[str, Plain]:
 
     Returns the parts whose cells are written plainly, by their names.
     """
-    if not path.exists():
-        raise NotOurWorkbook(f"{path}: there is no such file")
-    if not path.is_file():
-        raise NotOurWorkbook(f"{path} is not a file; give the path of an .xlsx workbook")
     try:
+        if not path.exists():
+            raise NotOurWorkbook(f"{path}: there is no such file")
+        if not path.is_file():
+            raise NotOurWorkbook(f"{path} is not a file; give the path of an .xlsx workbook")
         with path.open("rb") as file:
             return _check_file(path.name, file)
     except OSError as fault:
