@@ -35,13 +35,13 @@ def drafted(path: Path) -> Iterator[Path]:
         os.close(handle)
         draft = Path(name)
         remove = partial(draft.unlink, missing_ok=True)
-        try:
-            with going_along(remove):
+        with going_along(remove):
+            try:
                 yield draft
                 draft.chmod(0o666 & ~_umask())
                 draft.replace(path)
-        finally:
-            remove()
+            finally:
+                remove()
     except OSError as problem:
         raise PodbookError(f"{path}: can't be written ({problem.strerror or problem}); name another file") from problem
 

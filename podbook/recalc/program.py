@@ -24,11 +24,11 @@ TRIES = 100
 def scratch() -> Iterator[Path]:
     """Give an empty folder, which is gone afterwards."""
     folder = tempfile.mkdtemp(prefix="podbook-")
-    try:
-        with going_along(partial(_remove, folder)):
+    with going_along(partial(_remove, folder)):
+        try:
             yield Path(folder)
-    finally:
-        _remove(folder)
+        finally:
+            _remove(folder)
 
 
 def run(

@@ -90,8 +90,7 @@ def test_nothing_is_left(
         said = process.communicate(timeout=PATIENCE)[1]
         assert process.returncode in (-number, 128 + number)
         until(lambda: not marked(mark), "processes are left")
-        assert list(temporary.rglob("*")) == []
-        assert said == ""
+        assert (list(temporary.rglob("*")), said) == ([], "")
     finally:
         for each in marked(mark):
             os.kill(each, signal.SIGKILL)
