@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import os.path
-import shlex
 from pathlib import Path
 
 import click
@@ -12,6 +11,7 @@ import click
 from podbook.cli.options import PATH, known_regions, one_of
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk, working
 from podbook.errors import PodbookError, listed
+from podbook.next_step import command
 from podbook.systems import SYSTEMS
 
 
@@ -97,9 +97,15 @@ def build(
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     for words in (*filled.usual, *unusual):
         talk(words)
-    known = "" if region is None or region in regions.names() else f" --region {shlex.quote(region)}"
-    command = f"podbook verify {shlex.quote(str(file))}{known}"
-    talk(f"{file}: built for {filled.title}. Next: open it, or check it with: {command}")
+    step = command("verify", file, region=_own(region))
+    talk(f"{file}: built for {filled.title}. Next: open it, or check it with: {step}")
+
+
+def _own(region: str | None) -> str | None:
+    """Return a region's file, if it is of the user's own."""
+    from podbook import regions
+
+    return None if region is None or region in regions.names() else region
 
 
 def _build_many(
@@ -132,7 +138,8 @@ def _build_many(
     for each in built:
         table.add_row(*each.row())
     console().print(table)
-    talk(f"{out}: {len(built)} built. Next: open them, or check them with: podbook verify {shlex.quote(str(out))}")
+    step = command("verify", out, region=_own(region))
+    talk(f"{out}: {len(built)} built. Next: open them, or check them with: {step}")
 
 
 def _make(folder: Path) -> None:
@@ -165,7 +172,7 @@ def templates(folder: Path, check: bool, only: tuple[str, ...]) -> None:
     if check:
         old = stale(folder, only)
         for name in old:
-            talk(f"{folder / name}: is stale; run 'podbook templates {shlex.quote(str(folder))}'")
+            talk(f"{folder / name}: is stale; run: {command('templates', folder)}")
         raise SystemExit(DIFFERS if old else AGREES)
     _make(folder)
     try:
