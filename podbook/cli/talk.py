@@ -60,7 +60,7 @@ def working(words: str) -> Iterator[None]:
 
 def print_csv(rows: Iterable[Sequence[object]]) -> None:
     """Print a table as CSV, in which no text is taken for a formula."""
-    csv.writer(sys.stdout).writerows(map(for_csv, rows))
+    csv.writer(sys.stdout, lineterminator="\n").writerows(map(for_csv, rows))
 
 
 def complain(problem: PodbookError) -> None:
