@@ -127,8 +127,7 @@ def _check_directory(name: str, parts: list[zipfile.ZipInfo], size: int) -> None
     if sum(part.compress_size for part in parts) > size or len({part.header_offset for part in parts}) < len(parts):
         raise Refused(f"{name}: its parts overlap; save it again as .xlsx")
     if not {"[content_types].xml", "xl/workbook.xml"} <= seen:
-        kind = "an empty file" if size == 0 else "another kind of file"
-        raise NotOurWorkbook(f"{name} is not an .xlsx workbook but {kind}; name the workbook, saved as .xlsx")
+        raise NotOurWorkbook(f"{name} is not an .xlsx workbook but another kind of file; name one saved as .xlsx")
 
 
 def _known(part: zipfile.ZipInfo) -> bool:
