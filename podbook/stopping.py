@@ -21,6 +21,7 @@ def stop_when_told(leave: Callable[[int], object]) -> None:
     ``sys.exit`` lets every block come to its end first, though what Python tidies up at that moment may swallow it;
     ``os._exit`` leaves at once.
     """
+    _going_along.clear()  # in a process that was forked, all of it is the parent's
     for number in SIGNALS:
         if signal.getsignal(number) is not signal.SIG_IGN:  # as nohup has it
             signal.signal(number, partial(_stop, leave))
