@@ -25,5 +25,12 @@ def _spelled(match: re.Match[str]) -> str:
 
 
 def for_csv(row: Sequence[object]) -> list[object]:
-    """Return a row of a CSV file with an apostrophe before each text that a spreadsheet would calculate."""
-    return [f"'{each}" if isinstance(each, str) and _FORMULA.match(each) else each for each in row]
+    """Return a row of a CSV file with an apostrophe before each text that a spreadsheet would calculate.
+
+    What steers a terminal is spelled out, for the file may be shown on one.
+    """
+    return [_field(each) if isinstance(each, str) else each for each in row]
+
+
+def _field(text: str) -> str:
+    return ("'" if _FORMULA.match(text) else "") + plain(text)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import os
+import os.path
 import tempfile
 import zipfile
 from collections.abc import Sequence
@@ -16,7 +16,9 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.book.node import Node
 from podbook.book.writer import write
+from podbook.files import drafted
 from podbook.inputs.filled import Filled
+from podbook.limits import cores
 from podbook.sheets import book_of
 from podbook.systems import METRIC
 from podbook.units import shown
@@ -45,7 +47,7 @@ def template(name: str) -> Book:
 def write_all(folder: Path, only: Sequence[str] = ()) -> list[Path]:
     """Build templates and their review pages into a folder, all of them or only some; return the files written."""
     folder.mkdir(parents=True, exist_ok=True)
-    with ProcessPoolExecutor(max_workers=os.cpu_count() or 1) as pool:
+    with ProcessPoolExecutor(max_workers=cores()) as pool:
         return [path for written in pool.map(_write, only or names(), repeat(folder)) for path in written]
 
 
@@ -53,7 +55,8 @@ def _write(name: str, folder: Path) -> tuple[Path, Path]:
     book = template(name)
     workbook, page = folder / f"{name}.xlsx", folder / f"{name}.md"
     write(book, workbook, replace=True)
-    page.write_text(review_page(book), encoding="utf-8")
+    with drafted(page) as draft:
+        draft.write_text(review_page(book), encoding="utf-8")
     return workbook, page
 
 
@@ -63,7 +66,7 @@ def stale(folder: Path, only: Sequence[str] = ()) -> list[str]:
         return [
             path.name
             for path in write_all(Path(fresh), only)
-            if not (folder / path.name).is_file() or content(folder / path.name) != content(path)
+            if not os.path.isfile(folder / path.name) or content(folder / path.name) != content(path)
         ]
 
 

@@ -208,7 +208,7 @@ def test_templates_are_made_and_a_stale_one_is_named(tmp_path: Path) -> None:
     page.write_text(page.read_text(encoding="utf-8") + "A line by hand.\n", encoding="utf-8")
     stale = podbook("templates", folder, "--check", "--only", "nz")
     assert stale.returncode == 1
-    assert stale.stderr.splitlines() == [f"{page}: is stale; run 'podbook templates {folder}'"]
+    assert stale.stderr.splitlines() == [f"{page}: is stale; run: podbook templates {folder}"]
     assert page.read_text(encoding="utf-8").endswith("A line by hand.\n")
 
 
@@ -412,7 +412,7 @@ def test_another_edition_is_named_with_the_way_on(copy: Path, edition: str, age:
     done = podbook("verify", copy)
     assert done.returncode == 3
     assert f"is edition {edition} of the book{age}; this podbook checks edition" in done.stderr
-    assert f"podbook carry {copy.name} NEW.xlsx" in done.stderr
+    assert f"podbook carry {copy} NEW.xlsx" in done.stderr
 
 
 def test_a_folder_stands_for_its_workbooks_and_the_worst_decides(demo: Path, tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from contextlib import redirect_stdout
 import pytest
 from rich.table import Table
 
+from podbook.cli.talk import print_csv
 from podbook.harmless import for_csv, plain
 from podbook.review.words import Screen
 
@@ -42,7 +43,11 @@ def test_a_long_text_is_cut_and_says_so() -> None:
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(1)", "\t=1", "\r=1", "=cmd|'/c calc'!A1"])
 def test_what_a_spreadsheet_would_calculate(text: str) -> None:
-    assert for_csv((text, -1.5)) == [f"'{text}", -1.5]
+    assert for_csv((text, -1.5)) == [f"'{plain(text)}", -1.5]
+
+
+def test_no_field_steers_a_terminal() -> None:
+    assert for_csv(["\x1b[31mred.xlsx"]) == ["\\x1b[31mred.xlsx"]
 
 
 @pytest.mark.parametrize("text", ["", "hay", "1-1", "a=b", "'=1"])
@@ -62,3 +67,10 @@ def test_a_screen_prints_what_is_written() -> None:
     assert "[/] [link=http://127.0.0.1]\\x1b]8;;x\\x07 :cow:" in said.getvalue()
     assert "[bold]a[/bold]\\nAll agrees.\n" in said.getvalue()
     assert "\x1b" not in said.getvalue()
+
+
+def test_a_table_as_csv_has_the_same_line_ends_everywhere(monkeypatch: pytest.MonkeyPatch) -> None:
+    said = io.StringIO(newline="\r\n")  # as on Windows
+    monkeypatch.setattr("sys.stdout", said)
+    print_csv([("a", 1), ("b", 2)])
+    assert said.getvalue() == "a,1\r\nb,2\r\n"

@@ -19,6 +19,8 @@ from podbook.systems import MONEY
 
 SIDE, TOP, BOTTOM = 36.0, 36.0, 50.0
 """Margins, in points."""
+MARGIN_DIGITS = 4
+"""Digits of an inch that are written: Pythons differ in the last digits of a sum."""
 SPARE = 16.0
 """Points of a page's height that are kept free beyond its margins."""
 SMALL = 0.7
@@ -143,9 +145,8 @@ def set_page(page: Worksheet, sheet: Sheet, laid: tuple[Laid, ...], widest: int,
     side = SIDE
     if printed.turns:  # programs fit the width alone then: the margins leave no more than the height has room for
         side = (paper.size(printed.lies)[0] - printed.scale * found.width) / 2
-    page.page_margins = PageMargins(
-        left=side / 72, right=side / 72, top=TOP / 72, bottom=BOTTOM / 72, header=0.3, footer=0.3
-    )
+    left, top, bottom = (round(each / 72, MARGIN_DIGITS) for each in (side, TOP, BOTTOM))
+    page.page_margins = PageMargins(left=left, right=left, top=top, bottom=bottom, header=0.3, footer=0.3)
 
 
 def _scale_of(printed: Printed) -> float:

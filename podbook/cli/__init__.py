@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import gc
+import sys
 from importlib import import_module
+from typing import Any
 
 import click
 
+from podbook.cli.ending import ending, spell_out
 from podbook.cli.front import greet
-from podbook.cli.talk import INTERRUPTED
+from podbook.stopping import stop_when_told
 
 COMMANDS = {
     "build": "building",
@@ -44,10 +47,15 @@ class Commands(click.Group):
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the one asked for."""
-        try:
+        with ending():
             return super().invoke(ctx)
-        except KeyboardInterrupt:
-            raise SystemExit(INTERRUPTED) from None
+
+    def make_context(
+        self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: Any
+    ) -> click.Context:
+        """Read the words of the command line; where help is asked for, it is printed."""
+        with ending():
+            return super().make_context(info_name, args, parent, **extra)
 
 
 def command(name: str) -> click.Command:
@@ -71,6 +79,8 @@ def app(context: click.Context) -> None:
 def main() -> None:
     """Run the command line."""
     gc.set_threshold(100_000, 50, 100)  # a command is short, and what it makes stays: looking for waste is in vain
+    stop_when_told(sys.exit)
+    spell_out()
     try:
         app()
     finally:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-import shlex
+import os.path
 from pathlib import Path
 
 import click
@@ -11,6 +11,7 @@ import click
 from podbook.cli.options import PATH, known_regions, one_of
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk, working
 from podbook.errors import PodbookError, listed
+from podbook.next_step import command
 from podbook.systems import SYSTEMS
 
 
@@ -92,16 +93,19 @@ def build(
     except PodbookError as problem:
         complain(problem)
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{file}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
     if weather is not None:
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     for words in (*filled.usual, *unusual):
         talk(words)
-    known = "" if region is None or region in regions.names() else f" --region {shlex.quote(region)}"
-    command = f"podbook verify {shlex.quote(str(file))}{known}"
-    talk(f"{file}: built for {filled.title}. Next: open it, or check it with: {command}")
+    step = command("verify", file, region=_own(region))
+    talk(f"{file}: built for {filled.title}. Next: open it, or check it with: {step}")
+
+
+def _own(region: str | None) -> str | None:
+    """Return a region's file, if it is of the user's own."""
+    from podbook import regions
+
+    return None if region is None or region in regions.names() else region
 
 
 def _build_many(
@@ -115,19 +119,16 @@ def _build_many(
     if others:
         talk(f"{', '.join(others)}: can't be used with --farms; each farm's own stand in its row of the list")
         raise SystemExit(USAGE)
-    if out.exists() and not out.is_dir():
+    if os.path.exists(out) and not os.path.isdir(out):
         talk(f"{out}: is not a folder; name the folder in which the workbooks are to stand")
         raise SystemExit(USAGE)
     try:
         orders = clients.ordered(farms, out, region, units, replace=replace)
-        out.mkdir(parents=True, exist_ok=True)
+        _make(out)
         with progress(len(orders), "building") as show:
             built = clients.build(orders, show, replace=replace)
     except PodbookError as problem:
         complain(problem)
-        raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{out}: can't be written ({problem.strerror}); name another folder")
         raise SystemExit(USAGE) from None
     from rich.table import Table
 
@@ -137,7 +138,16 @@ def _build_many(
     for each in built:
         table.add_row(*each.row())
     console().print(table)
-    talk(f"{out}: {len(built)} built. Next: open them, or check them with: podbook verify {shlex.quote(str(out))}")
+    step = command("verify", out, region=_own(region))
+    talk(f"{out}: {len(built)} built. Next: open them, or check them with: {step}")
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        talk(f"{folder}: can't be made ({problem.strerror}); name another folder")
+        raise SystemExit(USAGE) from None
 
 
 @click.command(short_help="Build the templates of all regions.")
@@ -156,18 +166,19 @@ def templates(folder: Path, check: bool, only: tuple[str, ...]) -> None:
     if unknown := [name for name in only if name not in names()]:
         talk(f"--only: found '{unknown[0]}'; allowed: {listed(names())}")
         raise SystemExit(USAGE)
-    if folder.exists() and not folder.is_dir():
+    if os.path.exists(folder) and not os.path.isdir(folder):
         talk(f"{folder}: is not a folder; name the folder in which the templates stand")
         raise SystemExit(USAGE)
     if check:
         old = stale(folder, only)
         for name in old:
-            talk(f"{folder / name}: is stale; run 'podbook templates {shlex.quote(str(folder))}'")
+            talk(f"{folder / name}: is stale; run: {command('templates', folder)}")
         raise SystemExit(DIFFERS if old else AGREES)
+    _make(folder)
     try:
         written = write_all(folder, only)
-    except OSError as problem:
-        talk(f"{folder}: can't be written ({problem.strerror}); name another folder")
+    except PodbookError as problem:
+        complain(problem)
         raise SystemExit(USAGE) from None
     for path in written:
         talk(f"{path}: written")

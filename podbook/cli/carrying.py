@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import shlex
 from pathlib import Path
 
 import click
@@ -11,6 +10,7 @@ import click
 from podbook.cli.options import PATH, as_json, known_regions, one_of
 from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused, listed
+from podbook.next_step import command
 from podbook.systems import SYSTEMS
 
 
@@ -45,6 +45,7 @@ def carry(old: Path, new: Path, region: str | None, units: str | None, replace: 
     if units is not None and units not in SYSTEMS:
         talk(f"--units: found '{units}'; allowed: {listed(SYSTEMS)}")
         raise SystemExit(USAGE)
+    own = None if region in (None, *regions.names()) else region
     try:
         if region is not None:
             region = regions.know(region).name
@@ -58,9 +59,6 @@ def carry(old: Path, new: Path, region: str | None, units: str | None, replace: 
     except PodbookError as problem:
         talk(str(problem))
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{new}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
     if as_json:
         print(json.dumps(done.plain(), indent=1))
     else:
@@ -70,5 +68,5 @@ def carry(old: Path, new: Path, region: str | None, units: str | None, replace: 
         screen.print(done.table())
         for sentence in done.sentences():
             screen.print(sentence)
-    talk(f"{new}: {done.summary} Next: podbook verify {shlex.quote(str(new))}")
+    talk(f"{new}: {done.summary} Next: {command('verify', new, region=own)}")
     raise SystemExit(AGREES if done.complete else DIFFERS)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os.path
 from pathlib import Path
 
 import click
@@ -10,6 +11,7 @@ import click
 from podbook.cli.options import PATH, as_json, own_region
 from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, know, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused, UnclearName
+from podbook.next_step import command
 
 
 @click.command(short_help="Tell how one cell comes about.")
@@ -38,8 +40,9 @@ def explain(name: str, file: Path, region: Path | None, as_json: bool, depth: in
     from podbook.review.explaining.explain import explain as explained
 
     know(region)
-    if Path(name).is_file() and not file.exists():
-        talk(f"{file}: there is no such file; name the cell first, then the workbook: podbook explain {file} {name}")
+    if os.path.isfile(name) and not os.path.exists(file):
+        step = command("explain", str(file), name, region=region)
+        talk(f"{file}: there is no such file; name the cell first, then the workbook: {step}")
         raise SystemExit(USAGE)
     try:
         with working(f"recalculating {file}"):

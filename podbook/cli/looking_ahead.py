@@ -75,7 +75,6 @@ def outlook(
     if as_json and as_csv:
         talk("--json, --csv: found both; choose one")
         raise SystemExit(USAGE)
-    writing = file
     try:
         for path, suffix in ((every_draw, ".csv"), (into, ".xlsx")):
             if path is not None:
@@ -83,13 +82,11 @@ def outlook(
         with progress(draws, "drawing") as tell:
             result = looked(file, count=draws, seed=seed, vary=vary, alike=alike, tell=tell)
         if into is not None:
-            writing = into
             missing = snapshot.write(result, into, replace=replace)
             talk(f"{into}: written. Next: open its sheet Outlook")
             if missing:
                 talk(f"{into}: lacks what could not be copied: {told(missing)}; {file} still has it")
         if every_draw is not None:
-            writing = every_draw
             write_draws(result, every_draw)
             talk(f"{every_draw}: written")
     except (NotOurWorkbook, Refused, EngineFailed) as problem:
@@ -99,9 +96,6 @@ def outlook(
         raise SystemExit(UNCHECKED) from None
     except PodbookError as problem:
         talk(str(problem))
-        raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{writing}: can't be written ({problem.strerror}); name another file")
         raise SystemExit(USAGE) from None
     if as_json:
         print(json.dumps(result.plain(), indent=1))

@@ -9,6 +9,7 @@ import click
 from podbook.cli.options import PATH, own_region
 from podbook.cli.talk import DIFFERS, UNCHECKED, USAGE, know, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
+from podbook.next_step import command
 
 
 @click.command(short_help="Print two pages for the barn wall: winter plan and cautions.")
@@ -37,11 +38,8 @@ def handout(file: Path, out: Path, region: Path | None, replace: bool) -> None:
     except PodbookError as problem:
         talk(str(problem))
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{out}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
     if wrong:
         talk(f"{file}: not printed, for something is wrong in it, and stock could be hurt by it: {wrong}")
-        talk(f"Next: mend it. All that is wrong: podbook verify {file}")
+        talk(f"Next: mend it. All that is wrong: {command('verify', file, region=region)}")
         raise SystemExit(DIFFERS)
     talk(f"{out}: written. Next: print it on both sides of a sheet, or on two, for the barn wall")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ import click
 from podbook.cli.options import PATH, as_json, known_regions, one_of
 from podbook.cli.talk import USAGE, complain, talk
 from podbook.errors import PodbookError
+from podbook.next_step import command
 
 if TYPE_CHECKING:
     from podbook.regions import Region, Station
@@ -60,9 +60,6 @@ def regions(
     except PodbookError as problem:
         complain(problem)
         raise SystemExit(USAGE) from None
-    except OSError as problem:
-        talk(f"{start}: can't be written ({problem.strerror}); name another file")
-        raise SystemExit(USAGE) from None
 
 
 def _refuse_together(
@@ -89,8 +86,8 @@ def _write(path: Path, like: str | None, *, replace: bool) -> None:
     with drafted(path) as draft:
         draft.write_text(text, encoding="utf-8")
         load(draft)
-    file = shlex.quote(str(path))
-    talk(f"{path}: written, with the figures of {like}. Next: put in your own, and see it: podbook regions {file}")
+    step = command("regions", path)
+    talk(f"{path}: written, with the figures of {like}. Next: put in your own, and see it: {step}")
 
 
 def _all(*, as_json: bool) -> None:

@@ -15,6 +15,8 @@ AGREES, DIFFERS, USAGE, UNCHECKED = 0, 1, 2, 3
 """Exit codes: all agrees, something differs, wrong usage, could not be checked."""
 INTERRUPTED = 130
 """Exit code of a command that was interrupted, as shells have it: click's own would say that something differs."""
+UNREAD = 141
+"""Exit code of a command whose output nobody reads to its end, as shells have it."""
 
 
 def know(region: Path | None) -> None:
@@ -58,7 +60,7 @@ def working(words: str) -> Iterator[None]:
 
 def print_csv(rows: Iterable[Sequence[object]]) -> None:
     """Print a table as CSV, in which no text is taken for a formula."""
-    csv.writer(sys.stdout).writerows(map(for_csv, rows))
+    csv.writer(sys.stdout, lineterminator="\n").writerows(map(for_csv, rows))
 
 
 def complain(problem: PodbookError) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os.path
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -74,7 +75,7 @@ def verify(
 
     know(region)
     books = many.workbooks(paths)
-    alone = len(books) == 1 and not paths[0].is_dir()
+    alone = len(books) == 1 and not os.path.isdir(paths[0])
     if engine not in recalc.ENGINES:
         _refuse(f"--engine: found '{engine}'; allowed: {listed(recalc.ENGINES)}")
     if as_json and as_csv:
@@ -144,6 +145,4 @@ def _write(verdict: Verdict, report: Path, replace: bool) -> None:
         write(verdict, report, replace=replace)
     except PodbookError as problem:
         _refuse(str(problem))
-    except OSError as problem:
-        _refuse(f"{report}: can't be written ({problem.strerror}); name another file")
     talk(f"{report}: written. Next: open it in a browser, and print it from there")

@@ -76,7 +76,7 @@ def _read(path: Path, usual_units: str) -> tuple[Filled, list[list[str]]]:
         if name not in ("title", "units"):
             raise refused(path, f"farm.{name}", "a name that it does not have", listed(("title", "units")))
     units = found.get("farm", {}).get("units", usual_units)
-    if units not in SYSTEMS:
+    if not isinstance(units, str) or units not in SYSTEMS:
         raise refused(path, "farm.units", quoted(units), listed(SYSTEMS))
     if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
         raise refused(path, "farm.title", quoted(title), "a title of 1 to 60 letters")

@@ -94,6 +94,9 @@ class Bindings:
             elif which == PREVIOUS:
                 known = Spot(key, 1, -1)
             elif which:
+                count = self.book.nodes[key].count
+                if not 1 <= int(which) <= count:
+                    raise BookFault(f"a reference is fed by '{word}': found {which}; allowed: 1 to {count}")
                 known = Spot(key, 0, int(which) - 1)
             else:
                 known = Spot(key, 0 if self.book.nodes[key].size is None else 1, 0)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import importlib.util
 import shutil
-import tempfile
 from importlib import import_module
 from pathlib import Path
 from typing import cast
@@ -16,6 +15,7 @@ from typing import cast
 from podbook.errors import EngineFailed, listed
 from podbook.recalc import office
 from podbook.recalc.cell import Address, Cell, Fault, Wanted
+from podbook.recalc.program import scratch
 
 __all__ = ["DEFAULT", "ENGINES", "Address", "Cell", "Fault", "Wanted", "fill", "installed", "printed", "values"]
 
@@ -52,8 +52,8 @@ def fill(path: Path) -> None:
 def printed(path: Path, pdf: Path) -> None:
     """Print a workbook to a PDF, with LibreOffice."""
     _demand("libreoffice")
-    with tempfile.TemporaryDirectory(prefix="podbook-") as directory:
-        shutil.copyfile(office.converted(path, office.PDF, Path(directory)), pdf)
+    with scratch() as directory:
+        shutil.copyfile(office.converted(path, office.PDF, directory), pdf)
 
 
 def _present(engine: str) -> bool:

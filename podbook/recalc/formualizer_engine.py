@@ -7,14 +7,13 @@ means the same written forwards, so it is turned round and the book is calculate
 from __future__ import annotations
 
 import io
-import os
 import re
-import tempfile
 import zipfile
 from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from podbook import files
 from podbook.coordinates import row_and_column
 from podbook.errors import EngineFailed
 from podbook.recalc.cell import Address, Cell, Fault, Wanted, lacking
@@ -61,15 +60,8 @@ def fill(path: Path) -> None:
     if summary["evaluated"] != done["formula_cells"]:
         raise EngineFailed(f"{path.name}: {done['formula_cells']} formulas, but {summary['evaluated']} were calculated")
     _check_filled(path, filled)
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(filled)
-        os.chmod(beside, path.stat().st_mode)
-        os.replace(beside, path)
-    except BaseException:
-        os.unlink(beside)
-        raise
+    with files.drafted(path) as draft:
+        draft.write_bytes(filled)
 
 
 def _check_filled(path: Path, filled: bytes) -> None:

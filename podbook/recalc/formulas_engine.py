@@ -14,14 +14,15 @@ import re
 import shutil
 import subprocess
 import sys
-import tempfile
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from podbook.errors import EngineFailed
+from podbook.limits import limit
 from podbook.recalc.cell import Address, Cell, Fault, Wanted, lacking
+from podbook.recalc.program import run, scratch
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -42,8 +43,8 @@ def values(path: Path, wanted: Wanted, seconds: float = SECONDS) -> dict[Address
     with zipfile.ZipFile(path) as package:
         if any(part.lower().startswith("xl/externallinks/") for part in package.namelist()):
             raise EngineFailed(f"{path.name}: the book links to another, which formulas would open")
-    with tempfile.TemporaryDirectory(prefix="podbook-") as directory:
-        copy = Path(directory, _NAME)
+    with scratch() as directory:
+        copy = directory / _NAME
         shutil.copyfile(path, copy)
         answer = _ask_child(path.name, copy, {sheet: list(cells) for sheet, cells in wanted.items()}, seconds)
     return {(sheet, coordinate): _cell(found) for sheet, coordinate, found in answer}
@@ -53,12 +54,13 @@ def _ask_child(name: str, copy: Path, wanted: dict[str, list[str]], seconds: flo
     package_root = str(Path(__file__).parents[2])
     search = os.pathsep.join(filter(None, [package_root, os.environ.get("PYTHONPATH")]))
     try:
-        done = subprocess.run(
+        done = run(
             [sys.executable, "-m", __name__, str(copy)],
-            input=json.dumps(wanted).encode(),
-            check=False,
-            capture_output=True,
-            timeout=seconds,
+            seconds,
+            json.dumps(wanted).encode(),
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
             env={**os.environ, "TQDM_DISABLE": "1", "PYTHONPATH": search},
             cwd=copy.parent,
         )
@@ -135,16 +137,8 @@ def _plain(value: Any) -> Any:
     return {"fault": "#VALUE!"}
 
 
-def _bound_memory() -> None:
-    try:
-        import resource
-    except ImportError:  # Windows
-        return
-    resource.setrlimit(resource.RLIMIT_AS, (BYTES, BYTES))
-
-
 def _main() -> None:
-    _bound_memory()
+    limit("AS", BYTES)
     answer_to = os.fdopen(os.dup(1), "w")
     os.dup2(2, 1)
     answer = _child(Path(sys.argv[1]), json.load(sys.stdin))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -13,12 +12,13 @@ from podbook.coordinates import row_and_column
 from podbook.errors import EngineFailed
 from podbook.recalc import office
 from podbook.recalc.cell import Address, Cell, Fault, Wanted, lacking
+from podbook.recalc.program import scratch
 
 
 def values(path: Path, wanted: Wanted, seconds: float = office.SECONDS) -> dict[Address, Cell]:
     """The value of each wanted cell."""
-    with tempfile.TemporaryDirectory(prefix="podbook-") as directory:
-        return _read(path.name, office.converted(path, office.WORKBOOK, Path(directory), seconds), wanted)
+    with scratch() as directory:
+        return _read(path.name, office.converted(path, office.WORKBOOK, directory, seconds), wanted)
 
 
 def _read(name: str, result: Path, wanted: Wanted) -> dict[Address, Cell]:

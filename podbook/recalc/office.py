@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import os
 import shutil
-import signal
 import subprocess
 from pathlib import Path
 
 from podbook.errors import EngineFailed
+from podbook.recalc.program import run
 
 PROGRAM = "soffice"
 SECONDS = 120
@@ -56,7 +56,7 @@ def converted(path: Path, made: str, directory: Path, seconds: float = SECONDS) 
         str(directory / "out"),
         str(source),
     ]
-    _run(path.name, command, seconds)
+    _run(path.name, command, directory, seconds)
     result = directory / "out" / f"{source.stem}.{made.partition(':')[0]}"
     if not result.is_file():
         # It ends with exit code 0 even when it could not read the file.
@@ -64,23 +64,18 @@ def converted(path: Path, made: str, directory: Path, seconds: float = SECONDS) 
     return result
 
 
-def _run(name: str, command: list[str], seconds: float) -> None:
-    process = subprocess.Popen(
-        command,
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-    try:
-        process.wait(timeout=seconds)
+def _run(name: str, command: list[str], directory: Path, seconds: float) -> None:
+    nothing = subprocess.DEVNULL
+    environment = {**os.environ, "TMPDIR": str(directory)}  # where it leaves files when it is stopped
+    try:  # the launcher leaves its worker behind when it is stopped, unless both have a session of their own
+        run(
+            command,
+            seconds,
+            stdin=nothing,
+            stdout=nothing,
+            stderr=nothing,
+            env=environment,
+            start_new_session=True,
+        )
     except subprocess.TimeoutExpired as late:
         raise EngineFailed(f"{name}: LibreOffice was stopped after {seconds:g} s") from late
-    finally:
-        # The launcher leaves its worker behind when it is stopped, so the whole group goes.
-        if process.poll() is None:
-            if hasattr(os, "killpg"):
-                os.killpg(process.pid, signal.SIGKILL)
-            else:
-                process.kill()
-            process.wait()

@@ -5,15 +5,11 @@ A child that is stopped, or that dies, costs one file its answer; the others are
 
 from __future__ import annotations
 
-import gc
 import multiprocessing
-import os
 import signal
-import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import partial
 from multiprocessing.connection import Connection, wait
@@ -24,6 +20,8 @@ from typing import Any, cast
 from podbook import recalc
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused
 from podbook.recalc import DEFAULT, Address, Cell, Wanted
+from podbook.review import within
+from podbook.review.within import Job
 
 SECONDS = 10
 """Of processor time for one file: a full book takes about 2 s, one with 1,500 trees 12 s."""
@@ -38,10 +36,12 @@ ENGINE_BYTES = 8 << 30
 FILES_A_CHILD = 100
 """After so many files a child is replaced: memory stays flat."""
 
-_inside = False
-"""Whether this process is a child of this module."""
+PATIENCE = 5
+"""Seconds in which a child that is told to end may tidy up."""
+
+_ours: set[Connection] = set()
+"""The ends of the children's lines that are this process's: a child closes them, for it inherits them."""
 _PROBLEMS = {each.__name__: each for each in (NotOurWorkbook, Refused, EngineFailed)}
-Job = Callable[[Path], Any]
 
 
 @dataclass(frozen=True)
@@ -95,7 +95,7 @@ def answers(
 
 def one(path: Path, job: Job) -> Any:
     """Return what a job makes of one file, in a child process unless this is one; raise the problem it meets."""
-    if _inside:
+    if within.a_child:
         return job(path)
     (answer,) = answers([path], job, 1)
     if answer.problem is not None:
@@ -111,7 +111,8 @@ def ahead(path: Path, steps: Callable[[Path], Iterator[Any]]) -> Iterator[Connec
     """
     context = _context()
     line, theirs = context.Pipe(duplex=False)
-    process: BaseProcess = context.Process(target=_deliver, args=(theirs, steps, path))
+    args = (theirs, (*_ours, line), steps, path, BYTES, allowed(path))
+    process: BaseProcess = context.Process(target=within.deliver, args=args)
     process.start()
     theirs.close()
     try:
@@ -146,7 +147,8 @@ class _Child:
         context = _context()
         self.line, theirs = context.Pipe()
         room = BYTES + (ENGINE_BYTES if engine_seconds else 0)
-        self.process: BaseProcess = context.Process(target=_serve, args=(theirs, job, room))
+        _ours.add(self.line)
+        self.process: BaseProcess = context.Process(target=within.serve, args=(theirs, tuple(_ours), job, room))
         self.process.start()
         theirs.close()
         self.engine_seconds, self.files, self.spent = engine_seconds, 0, False
@@ -156,7 +158,8 @@ class _Child:
         self.files += 1
         self.seconds = allowed(path) + self.engine_seconds
         self.deadline = time.monotonic() + WAITING * self.seconds
-        self.line.send((path, self.seconds))
+        with suppress(OSError):  # it died: its answer says so
+            self.line.send((path, self.seconds))
 
     def answer(self) -> Answer | None:
         """Return the answer if there is one: what the child says, or that it died or is late."""
@@ -190,9 +193,10 @@ def _context() -> Any:
 
 
 def _end(line: Connection, process: BaseProcess) -> None:
+    _ours.discard(line)
     line.close()
     process.terminate()
-    process.join(1)
+    process.join(PATIENCE)
     if process.is_alive():
         process.kill()
         process.join()
@@ -209,84 +213,3 @@ def allowed(path: Path) -> float:
     except OSError:
         size = 0
     return SECONDS + SECONDS_A_MEGABYTE * min(size, 4 << 20) / (1 << 20)
-
-
-def _serve(line: Connection, job: Job, room: int) -> None:
-    """In the child: work on one file after the other."""
-    _settle(room)
-    while True:
-        try:
-            path, seconds = line.recv()
-        except (EOFError, OSError):
-            return
-        _bound_time(seconds)
-        line.send(_tried(partial(job, path), path))
-
-
-def _deliver(line: Connection, steps: Callable[[Path], Iterator[Any]], path: Path) -> None:
-    """In the child: send what each step yields, while the next is taken; a problem ends them."""
-    _settle(BYTES)
-    _bound_time(allowed(path))
-    taken = steps(path)
-    with ThreadPoolExecutor(max_workers=1) as sender:
-        while True:
-            step = _tried(lambda: next(taken, None), path)
-            if step == (None, None):
-                return
-            sender.submit(line.send, step)
-
-
-def _settle(room: int) -> None:
-    global _inside
-    _inside = True
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _silence_engines()
-    _sweep_seldom()
-    _bound_memory(room)
-
-
-def _tried(work: Callable[[], Any], path: Path) -> tuple[Any, tuple[str, str] | None]:
-    """Return what comes of work on a file, or which problem it met and what that says."""
-    try:
-        return work(), None
-    except PodbookError as problem:
-        return None, (type(problem).__name__, str(problem))
-    except MemoryError:
-        return None, ("EngineFailed", f"{path}: takes more memory than allowed; take a fresh workbook")
-    except BaseException as fault:  # no file from outside may stop the work on the others; engines raise more
-        words = f"{path}: podbook failed on it ({type(fault).__name__}: {fault}); tell those who keep podbook"
-        return None, ("EngineFailed", words)
-
-
-def _sweep_seldom() -> None:
-    """Look for rings of waste less often: a book is a hundred thousand things that all stay, a tenth of the time."""
-    gc.freeze()
-    gc.set_threshold(100_000, 50, 100)
-
-
-def _silence_engines() -> None:
-    """Let what engines write past Python, as they die, go nowhere; what Python says on stderr is still seen."""
-    sys.stderr = os.fdopen(os.dup(2), "w")
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, 2)
-    os.close(nowhere)
-
-
-def _bound_memory(room: int) -> None:
-    try:
-        import resource
-
-        held = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[0]) * os.sysconf("SC_PAGE_SIZE")
-    except (ImportError, OSError):  # elsewhere than on Linux
-        return
-    _, hard = resource.getrlimit(resource.RLIMIT_AS)
-    resource.setrlimit(resource.RLIMIT_AS, (held + room, hard))
-
-
-def _bound_time(seconds: float) -> None:
-    try:
-        import resource
-    except ImportError:  # Windows
-        return
-    _, hard = resource.getrlimit(resource.RLIMIT_CPU)
-    resource.setrlimit(resource.RLIMIT_CPU, (int(time.process_time() + seconds) + 1, hard))

@@ -76,7 +76,7 @@ def slips(
             if place.cells[item] == LOST:
                 continue
             asked = _asked(node, item, values)
-            if _usable(book, node, found, values) or (_blank(found) and not asked):
+            if _usable(node, found, values) or (_blank(found) and not asked):
                 continue
             told.add((node.table, item))
             yield Slip(node.key, item, place.sheet, place.cells[item], _label(book, node, item), _found(found),
@@ -208,7 +208,7 @@ def refusal(book: Book, node: Node, found: Any, values: Mapping[str, Column]) ->
 
     ``values`` holds the words of the list that the entry must be taken from, by the list's key.
     """
-    if _usable(book, node, found, values):
+    if _usable(node, found, values):
         return ""
     return f"found {_found(found)}; allowed: {allowed(book, node)}. {_hint(node, found)}".rstrip()
 
@@ -227,7 +227,7 @@ def _blank(found: Any) -> bool:
     return found is None or found == ""
 
 
-def _usable(book: Book, node: Node, found: Any, values: Mapping[str, Column]) -> bool:
+def _usable(node: Node, found: Any, values: Mapping[str, Column]) -> bool:
     if node.choices:
         words = {str(word).casefold() for word in values[node.choices] if word}
         return isinstance(found, str) and found.casefold() in words
@@ -255,7 +255,7 @@ def _found(found: Any) -> str:
         return "nothing"
     if isinstance(found, str):
         return f"the text '{found if len(found) <= LONGEST else found[: LONGEST - 1] + '…'}'"
-    return f"{found:g}" if is_number(found) else str(found)
+    return f"{found:.15g}" if is_number(found) else str(found)
 
 
 def _hint(node: Node, found: Any) -> str:

@@ -14,6 +14,7 @@ from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.errors import NotOurWorkbook, PodbookError, listed
 from podbook.inputs.filled import Filled
+from podbook.next_step import command
 from podbook.proof.typed import Typed, are_some_lost
 from podbook.proof.wiring import Where, Wiring
 from podbook.proof.wrong import Wrong
@@ -137,7 +138,7 @@ def check_edition(path: Path, contents: Contents) -> None:
     if edition != EDITION:
         raise NotOurWorkbook(
             f"{path}: is edition {edition[:20]} of the book{_age(edition)}; this podbook checks edition {EDITION}."
-            f" Carry what is filled in into a workbook of this edition: podbook carry {path.name} NEW.xlsx"
+            f" Carry what is filled in into a workbook of this edition: {command('carry', path, 'NEW.xlsx')}"
         )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 from functools import partial
 from pathlib import Path
 
@@ -10,6 +9,7 @@ from podbook import files, recalc
 from podbook.book.writer import write_alone
 from podbook.errors import EngineFailed
 from podbook.recalc import DEFAULT
+from podbook.recalc.program import scratch
 from podbook.review import bounded
 from podbook.review.find import entered
 from podbook.review.verify import examined
@@ -26,8 +26,8 @@ def handout(path: Path, pdf: Path, *, replace: bool = False) -> str:
     written, and NotOurWorkbook, Refused or EngineFailed if the workbook can't be checked or printed.
     """
     files.refuse(pdf, ".pdf", replace=replace)
-    with tempfile.TemporaryDirectory(prefix="podbook-") as directory:
-        sheet = Path(directory) / "handout.xlsx"
+    with scratch() as directory:
+        sheet = directory / "handout.xlsx"
         if wrong := bounded.one(path, partial(_prepared, sheet=sheet)):
             return str(wrong)
         if LIBREOFFICE not in recalc.installed():

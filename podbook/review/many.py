@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-import os
+import os.path
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from podbook.errors import PodbookError
+from podbook.limits import cores
 from podbook.recalc import DEFAULT
 from podbook.review import early
 from podbook.review.bounded import answers
@@ -71,7 +72,7 @@ def workbooks(paths: Sequence[Path]) -> list[Path]:
     """Return the workbooks that paths stand for: a folder stands for all in it, each only once."""
     found: list[Path] = []
     for path in paths:
-        inside = sorted(path.glob("*.xlsx")) if path.is_dir() else [path]
+        inside = sorted(path.glob("*.xlsx")) if os.path.isdir(path) else [path]
         found.extend(each for each in inside if each == path or not each.name.startswith(("~$", ".")))
     return list(dict.fromkeys(found))
 
@@ -140,7 +141,7 @@ def _each(
 
     job = partial(verify, engines=tuple(engines), tell=_say if len(paths) == 1 else _say_nothing, early=first)
     seconds = sum(ENGINE_SECONDS.get(engine, 0.0) for engine in engines)
-    for answer in answers(paths, job, os.cpu_count() or 1, seconds, meanwhile):
+    for answer in answers(paths, job, cores(), seconds, meanwhile):
         yield Outcome(answer.path, answer.result, answer.problem)
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from podbook.book.model import Book
 from podbook.errors import EngineFailed
+from podbook.next_step import command
 from podbook.proof.agreement import differs
 from podbook.proof.evaluate import Column, Unusable
 from podbook.proof.here import Here
@@ -195,7 +196,7 @@ def read(path: Path) -> Season:
     )
     if season.lacking:
         raise EngineFailed(
-            f"{path}: '{season.lacking[0]}' holds no value; run 'podbook verify {path}' to find what is damaged"
+            f"{path}: '{season.lacking[0]}' holds no value; to find what is damaged: {command('verify', path)}"
         )
     return season
 

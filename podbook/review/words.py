@@ -37,6 +37,10 @@ class Screen(Console):
         """Return a text as it is printed."""
         return super().render_str(plain(text, one_line=True), **options)
 
+    def on_broken_pipe(self) -> None:
+        """Leave it to the command, which knows how to end."""
+        raise BrokenPipeError
+
 
 def console() -> Console:
     """Return the screen to print on: as wide as the terminal, or so wide that no line of a file is broken in two."""

@@ -220,3 +220,10 @@ def test_a_metric_book_is_calculated_from_the_same_cells(tmp_path: Path) -> None
     }
     assert len(values) > 10_000
     assert wrong == {}
+
+
+def test_margins_are_written_with_digits_on_which_every_python_agrees(demo: Path) -> None:
+    for sheet in load_workbook(demo).worksheets:
+        margins = sheet.page_margins
+        for each in (margins.left, margins.right, margins.top, margins.bottom):
+            assert each == round(each, 4)

@@ -241,3 +241,9 @@ def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path: Path) -> 
     )
     assert told(f"{FARM}[figures]\narea = 1{'0' * 5000}".encode()).endswith(f"to be read; allowed: {kind}")
     assert told(b"#" * 10_000_001) == f"farm.toml: found more than 10,000,000 bytes; allowed: {kind}"
+
+
+@pytest.mark.parametrize("units", ['["us"]', "{a = 1}", "3"])
+def test_units_that_are_no_word_are_refused(tmp_path: Path, units: str) -> None:
+    column, _, allowed = complaint(farm_file(tmp_path, f"{FARM}units = {units}\n{TYPE.format('Ridge')}"))
+    assert (column, allowed) == ("farm.units", "'us', 'metric'")

@@ -102,7 +102,7 @@ def test_everything_that_can_be_filled_in_arrives(tmp_path: Path) -> None:
     assert {each.outcome for each in done.fates if each.key == "months.days"} == {"carried"}
     assert {each.outcome for each in done.fates if each.key == "months.temperature"} == {"default"}
     assert [each.becomes for each in done.fates if each.key == "tally.note"] == ["by the gate", "=not a formula"]
-    assert load_workbook(new)["Trees"]["A100"].value == "=not a formula"
+    assert load_workbook(new)["Trees"]["A101"].value == "=not a formula"
 
 
 def test_the_same_farm_saved_by_another_program_gives_the_same_results(
@@ -188,7 +188,7 @@ def test_names_that_an_edition_lacks_or_has_besides(altered: Callable[..., Path]
     assert not done.complete
     assert_verifies(new)
     left = [each for each in done.fates if each.outcome == "left"]
-    assert [(each.key, each.was, each.old) for each in left if each.key] == [("acreage_entry", 99, "Farm!B44")]
+    assert [(each.key, each.was, each.old) for each in left if each.key] == [("acreage_entry", 99, "Farm!B45")]
     assert {each.old for each in left if not each.key} == {f"Returns!{cell}" for cell in ("B9", "C9", "D9")}
     assert fate(done.fates, "area_entry").outcome == fate(done.fates, "cases.hay").outcome == "default"
     assert "not asked for" in fate(done.fates, "area_entry").why

@@ -303,7 +303,7 @@ def test_a_file_that_cannot_be_read_is_told_in_one_line(tmp_path: Path, words: s
 
 
 def test_what_a_formula_cannot_be_written_is_left(altered: Callable[..., Path], tmp_path: Path) -> None:
-    old = altered(lambda workbook: setattr(workbook["Trees"]["A31"], "value", "=CHAR(1)"))
+    old = altered(lambda workbook: setattr(workbook["Trees"]["A32"], "value", "=CHAR(1)"))
     moved = moving(old)
     assert fate(moved.fates, "tally.note").outcome == "left"
     assert moved.labels["tally"][0] == "Row 1"

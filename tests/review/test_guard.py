@@ -584,3 +584,11 @@ def test_a_flipped_checksum_is_damage(book: Path) -> None:
     struct.pack_into("<I", content, at, zlib.crc32(b"other"))
     book.write_bytes(bytes(content))
     assert "damaged" in refusal(book, NotOurWorkbook)
+
+
+def test_a_file_that_may_not_be_looked_for_is_no_traceback(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def shut(path: Path) -> bool:
+        raise PermissionError(13, "Permission denied", str(path))
+
+    monkeypatch.setattr(Path, "exists", shut)
+    assert "cannot be read: Permission denied" in refusal(book, NotOurWorkbook)

@@ -23,12 +23,13 @@ from openpyxl.workbook import Workbook
 from podbook import recalc, regions
 from podbook.book.writer import write
 from podbook.cli import app
-from podbook.errors import PodbookError
+from podbook.errors import EngineFailed, PodbookError
 from podbook.inputs.farm import filled
 from podbook.proof.evaluate import end_to_end
 from podbook.proof.many import affected, evaluate
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import DEFAULT
+from podbook.review.ahead import snapshot
 from podbook.review.ahead.outlook import NPV, PAYBACK, RESULTS, SAVED, Outlook, outlook
 from podbook.review.find import entered, opened, wanted
 from podbook.review.verify import verify
@@ -364,3 +365,16 @@ def test_a_planting_that_is_never_paid_back_is_told_so_in_the_books_own_money() 
     assert head.count("feed saved") == 1
     assert "NZ$" in done.stdout
     assert "$" not in done.stdout.replace("NZ$", "")
+
+
+def test_a_book_that_can_not_be_calculated_is_told_of_by_the_name_asked_for(
+    looked: Outlook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failing(path: Path, job: object) -> None:
+        raise EngineFailed(f"{path.name}: why")
+
+    monkeypatch.setattr(snapshot.bounded, "one", failing)
+    into = tmp_path / "new.xlsx"
+    with pytest.raises(EngineFailed, match=f"^{into}: why$"):
+        snapshot.write(looked, into)
+    assert list(tmp_path.iterdir()) == []

@@ -18,7 +18,7 @@ from podbook.cli import app
 from podbook.inputs.farm import filled
 from podbook.inputs.filled import Filled
 from podbook.regions import HOME, load
-from podbook.review.entries import refuse_slips
+from podbook.review.entries import refusal, refuse_slips
 from podbook.review.verify import verify
 from podbook.sheets import book_of
 from podbook.sheets.season import months
@@ -103,3 +103,11 @@ def test_what_is_missing_is_told_when_a_book_is_built(farm: Filled) -> None:
     lacking, added = refuse_slips(book)
     assert lacking.startswith(f"type 3 ({farm.types[2].name}): has no crop or no laboratory's sheet")
     assert "add up to 120 %" in added
+
+
+@pytest.mark.parametrize("found", [0.2000001, 1234567.25, 0.1 + 0.2])
+def test_what_was_found_is_told_with_the_digits_that_tell_it_from_what_is_allowed(found: float) -> None:
+    book = book_of(load(HOME), Filled("A farm", ()))
+    node = next(each for each in book.nodes.values() if each.role == "entry" and each.high == 0.2)
+    told = refusal(book, node, found, {})
+    assert told.startswith(f"found {found:.15g}; allowed: a number from")

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from podbook import files
 from podbook.errors import PodbookError
+from podbook.next_step import command
 from podbook.proof.wiring import Where
 from podbook.review.ahead.trials import Figures, Kin, Quantity
 from podbook.review.find import opened
@@ -156,7 +157,7 @@ def outlook(
             raise PodbookError(f"{option}: found '{twice}' twice; allowed: once")
     likely = book.results(RESULTS, {}, 1)
     if any(np.isnan(each).any() for each in likely.values()):
-        raise PodbookError(f"{path}: the sheet Returns says nothing; run 'podbook verify {path}' to find why")
+        raise PodbookError(f"{path}: the sheet Returns says nothing; to find why: {command('verify', path)}")
     swings = tuple(
         Swing(each, *(_first(book.results(RESULTS, {each.where: np.array([at])}, 1)) for at in (each.low, each.high)))
         for each in quantities

@@ -12,7 +12,7 @@ import numpy as np
 from podbook import files, recalc
 from podbook.book import look, package
 from podbook.book.model import FIGURE_WIDTH, LABEL_WIDTH
-from podbook.errors import PodbookError
+from podbook.errors import EngineFailed, PodbookError
 from podbook.review import bounded
 from podbook.review.ahead.drawings import lost, told
 from podbook.review.ahead.outlook import NPV, RESULTS, Outlook
@@ -58,7 +58,11 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str,
     with files.drafted(into) as draft:
         workbook.save(draft)
         package.tell_charts(draft)
-        bounded.one(draft, recalc.fill)
+        try:
+            bounded.one(draft, recalc.fill)
+        except EngineFailed as problem:
+            told_of = str(problem).replace(str(draft), str(into)).replace(draft.name, str(into))
+            raise EngineFailed(told_of) from None
     return missing
 
 

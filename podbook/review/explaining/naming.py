@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from podbook.book.node import Node
@@ -163,9 +163,6 @@ class Names:
         keys = tuple(dict.fromkeys((*holding, *(known[each] for each in close))))[:CLOSEST]
         told = f"; close to it are {listed(keys)}" if keys else ""
         return UnclearName(f"{text}: nothing in the book is called that{told}", keys)
-
-
-Fits = Callable[[str, str], bool]
 
 
 def _same(wanted: str, known: str) -> bool:

@@ -49,11 +49,11 @@ def check(path: Path) -> Mapping[str, Plain]:
 
     Returns the parts whose cells are written plainly, by their names.
     """
-    if not path.exists():
-        raise NotOurWorkbook(f"{path}: there is no such file")
-    if not path.is_file():
-        raise NotOurWorkbook(f"{path} is not a file; give the path of an .xlsx workbook")
     try:
+        if not path.exists():
+            raise NotOurWorkbook(f"{path}: there is no such file")
+        if not path.is_file():
+            raise NotOurWorkbook(f"{path} is not a file; give the path of an .xlsx workbook")
         with path.open("rb") as file:
             return _check_file(path.name, file)
     except OSError as fault:
@@ -127,8 +127,7 @@ def _check_directory(name: str, parts: list[zipfile.ZipInfo], size: int) -> None
     if sum(part.compress_size for part in parts) > size or len({part.header_offset for part in parts}) < len(parts):
         raise Refused(f"{name}: its parts overlap; save it again as .xlsx")
     if not {"[content_types].xml", "xl/workbook.xml"} <= seen:
-        kind = "an empty file" if size == 0 else "another kind of file"
-        raise NotOurWorkbook(f"{name} is not an .xlsx workbook but {kind}; name the workbook, saved as .xlsx")
+        raise NotOurWorkbook(f"{name} is not an .xlsx workbook but another kind of file; name one saved as .xlsx")
 
 
 def _known(part: zipfile.ZipInfo) -> bool:

@@ -70,7 +70,7 @@ class _Reader:
                 names[element.attrib["name"]] = element.text or ""
         if len({title.casefold() for title, _ in listed}) < len(listed):
             raise ValueError("two sheets have one title")
-        shared = self._shared_strings(targets, parts)
+        shared = self._shared_strings(targets)
         sheets = {}
         for title, relation in listed:
             kind, part = targets[relation]
@@ -103,7 +103,7 @@ class _Reader:
                 found[element.attrib["Id"]] = (element.attrib["Type"].rpartition("/")[2], parts[joined.lower()])
         return found
 
-    def _shared_strings(self, targets: Mapping[str, tuple[str, str]], parts: Mapping[str, str]) -> list[str]:
+    def _shared_strings(self, targets: Mapping[str, tuple[str, str]]) -> list[str]:
         part = next((part for kind, part in targets.values() if kind == "sharedStrings"), None)
         return [] if part is None else [_text(element) for _, element in self._elements(part, ("si",))]
 
