@@ -24,7 +24,8 @@ from podbook.inputs.farm import filled
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
 from podbook.review.amounts import amount
-from podbook.review.entries import Slip, in_file, slips_in
+from podbook.review.before_building import in_file, slips_in
+from podbook.review.entries import Slip
 from podbook.sheets import book_of, figures_of
 from podbook.sheets.season import months
 from podbook.systems import SYSTEMS
