@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
-import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
+from typing import Any
 
-from podbook import recalc, regions
+from podbook import limits, own_files, recalc, regions
 from podbook.book.layout import lay_out
 from podbook.book.writer import write
 from podbook.errors import BadInput, PodbookError, listed
@@ -22,11 +23,13 @@ from podbook.inputs.farm import filled
 from podbook.inputs.filled import Filled
 from podbook.regions import Region
 from podbook.review.amounts import amount
-from podbook.review.entries import in_file, slips_in
+from podbook.review.before_building import in_file, slips_in
+from podbook.review.entries import Slip
 from podbook.sheets import book_of, figures_of
 from podbook.sheets.season import months
 from podbook.systems import SYSTEMS
 
+Judge = Callable[[str, Callable[[], Any]], Any]
 RESULTS = ("first_head_days", "first_saving", "first_status")
 HEADINGS = ("farm", "workbook", "region", "units", "head-days of winter", "saved this winter", "status")
 
@@ -64,44 +67,70 @@ def ordered(
 
 
 def _ordered(table: Table, client: Client, folder: Path, replaced: bool) -> Ordered | None:
-    """Return one row's order; None, after complaining, if it can't be built."""
-    column = "region"
-    order = None
-    try:
-        place = regions.know(client.region)
-        column = "station"
-        station = regions.station(client.station).id if client.station else ""
-        column = "units"
-        if client.units and client.units not in SYSTEMS:
-            table.complain(client.line, column, f"'{client.units}'", listed(SYSTEMS))
-            return None
-        column = clients.NAME
-        order = _order(client, place, station, folder)
-        if order.path.exists() and not replaced:
-            table.complain(client.line, "file", f"{order.path}, which is there already", "another, or --replace")
-        for slip in slips_in(book_for(order)):
-            name, hint = in_file(slip).removeprefix("figures."), f". {slip.hint}" if slip.hint else ""
-            table.complain(client.line, name, slip.found, f"{slip.allowed}{hint}")
-    except BadInput as problem:
-        for each in problem.complaints:
-            where = ", ".join(filter(None, (f"line {each.line}" if each.line else "", each.column)))
-            found_in = ": ".join(filter(None, (Path(each.file).name, where)))
-            table.complain(client.line, found_in, each.found, each.allowed)
-    except PodbookError as problem:
-        table.complain(client.line, column, str(problem), "")
+    """Return one row's order; complain of all that can't be built, as far as one fault does not hide another."""
+    judged = partial(_judged, table, client)
+    place = judged("region", lambda: regions.know(client.region))
+    station = judged("station", lambda: regions.station(client.station).id) if client.station else ""
+    if client.units and client.units not in SYSTEMS:
+        table.complain(client.line, "units", f"'{client.units}'", listed(SYSTEMS))
+        place = None
+    path = folder / client.file
+    if path.exists() and not replaced:
+        table.complain(client.line, "file", f"{path}, which is there already", "another, or --replace")
+    here = place or regions.load(regions.HOME)
+    units = client.units if client.units in SYSTEMS else here.units
+    given = _given(judged, client, place, units)
+    own = Filled(client.name, (), units=units) if given is None else given
+    if client.figures and own.units != units:
+        words = f"figures in {units} units and those of {client.inputs} in {own.units}"
+        table.complain(client.line, clients.NAME, words, "one system of units: use one in both")
+        return None
+    figures = {**own.figures, **client.figures}
+    order = Ordered(here.name, units, dataclasses.replace(own, title=client.name, figures=figures), path, station or "")
+    for slip in judged("", lambda: slips_in(book_for(order))) or ():
+        column, where = _column(client, slip)
+        allowed = f"{slip.allowed}{f'. {slip.hint}' if slip.hint else ''}"
+        found = f"{where}found {slip.found}; allowed: {allowed}"
+        table.complain(client.line, column, *((found, "") if where else (slip.found, allowed)))
     return order
 
 
-def _order(client: Client, place: Region, station: str, folder: Path) -> Ordered:
-    units = client.units or place.units
-    given = Filled(client.name, (), units=units)
-    if client.inputs is not None:
-        names = [month.name for month in months(place)]
-        given = filled(client.inputs, client.trees, client.lab, client.log, names, units)
-    if client.figures and given.units != units:
-        raise PodbookError(f"its figures are in {units} units and those of {client.inputs} in {given.units}; use one")
-    given = dataclasses.replace(given, title=client.name, figures={**given.figures, **client.figures})
-    return Ordered(place.name, units, given, folder / client.file, station)
+def _judged(table: Table, client: Client, column: str, work: Callable[[], Any]) -> Any:
+    """Return what comes of work on what stands in a column; None, after complaining, if it can't be used."""
+    named = {str(getattr(client, each)): each for each in clients.FILES}
+    try:
+        return work()
+    except BadInput as problem:
+        for each in problem.complaints:
+            said = dataclasses.replace(each, file=Path(each.file).name)
+            table.complain(client.line, named.get(each.file, column), str(said), "")
+    except PodbookError as problem:
+        table.complain(client.line, column, str(problem), "")
+    return None
+
+
+def _given(judged: Judge, client: Client, place: Region | None, units: str) -> Filled | None:
+    """Return what a row's own files say; None if they can't be used. Each that is lacking is told of."""
+    paths = {each: path for each in clients.FILES if (path := getattr(client, each)) is not None}
+    texts = [judged(each, partial(own_files.text, path, clients.KINDS[each])) for each, path in paths.items()]
+    if None in texts:
+        return None
+    if client.inputs is None:
+        return Filled(client.name, (), units=units)
+    names = [month.name for month in months(place or regions.load(regions.HOME))]
+    log = client.log if place else None
+    found: Filled | None = judged("inputs", lambda: filled(client.inputs, client.trees, client.lab, log, names, units))
+    return found
+
+
+def _column(client: Client, slip: Slip) -> tuple[str, str]:
+    """Return the column in which a figure that can't be used stands, and where in the file that is named there."""
+    place = in_file(slip)
+    name = place.removeprefix("figures.")
+    if name in client.figures:
+        return name, ""
+    column = {"tally": "trees", "lab": "lab", "log": "log"}.get(slip.key.partition(".")[0], "inputs")
+    return column, f"{getattr(client, column).name}, {place}: "
 
 
 def build(orders: Sequence[Ordered], tell: Callable[[int], None], *, replace: bool = False) -> list[Built]:
@@ -111,7 +140,7 @@ def build(orders: Sequence[Ordered], tell: Callable[[int], None], *, replace: bo
     written are whole.
     """
     done: dict[Path, Built] = {}
-    with ProcessPoolExecutor(max_workers=min(len(orders), os.cpu_count() or 1)) as pool:
+    with ProcessPoolExecutor(max_workers=min(len(orders), limits.cores())) as pool:
         waiting = [pool.submit(_build, order, replace) for order in orders]
         try:
             for each in as_completed(waiting):

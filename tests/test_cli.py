@@ -455,6 +455,12 @@ def stored(path: Path, name: str) -> Any:
     return read(path).stored[place(path, name)]
 
 
+def test_a_result_overwritten_is_told_by_what_it_shows(copy: Path) -> None:
+    edit(copy, "first_saving", 500)
+    first, *_ = json.loads(podbook("verify", copy, "--json").stdout)["findings"]
+    assert re.match(r"It shows \$500 instead of \$[\d,]+; nothing else by itself today", first["effect"])
+
+
 @pytest.mark.parametrize("factor", [1, 1.1], ids=["its own number", "another number"])
 def test_a_formula_overwritten_is_named_first(copy: Path, factor: float) -> None:
     number = stored(copy, "hay_landed_price") * factor

@@ -87,8 +87,10 @@ BAD_ROWS = {
     "in another unit": ("A,,,,,,two.toml\nB,,us,,5,,two.toml", "farm", "use one"),
     "no name": (",us_ozarks,,,1,,", "farm", "a name of 1 to 60 letters"),
     "the same name twice": ("A,,,,,,\nA,,,,,,", "file", "again, as on line 2"),
-    "no such file of inputs": ("A,,,,,,gone.toml", "gone.toml", "no such file"),
+    "no such file of inputs": ("A,,,,,,gone.toml", "column 'inputs': gone.toml", "no such file"),
     "a cell too many": ("A,,,,,,,8,9", "line 2", "found 9 cells"),
+    "a cell too few": ("A,us_ozarks,,,12,", "line 2", "found 6 cells; allowed: 7 cells"),
+    "semicolons": ("A;us_ozarks;;;12;;", "line 2", "found 1 cell; allowed: 7 cells"),
 }
 
 
@@ -136,3 +138,27 @@ def test_a_workbook_that_is_there_is_kept(listed: Path, tmp_path: Path) -> None:
     assert "already" in done.output
     assert kept.read_text(encoding="utf-8") == "mine"
     assert list(out.iterdir()) == [kept]
+
+
+def test_every_fault_of_a_row_is_told_by_its_own_column(listed: Path, tmp_path: Path) -> None:
+    (tmp_path / "bad.csv").write_text("type,basis\nWild,dry\n", encoding="utf-8")
+    rows = "A,ozarks,99999,two.toml,gone.csv,bad.csv\nB,,99999,two.toml,,bad.csv\nC,,,,,bad.csv\n"
+    listed.write_text(f"farm,region,area,inputs,trees,lab\n{rows}", encoding="utf-8")
+    done = CliRunner().invoke(app, ["build", "--farms", str(listed), "--out", str(tmp_path / "out")])
+    assert done.exit_code == 2
+    told = [line.partition("farms.csv, ")[2].partition(";")[0] for line in done.output.splitlines()]
+    assert [each.partition(": ")[0] for each in told if each] == [
+        "line 2, column 'region'",
+        "line 2, column 'trees'",
+        "line 2, column 'area'",
+        "line 3, column 'lab'",
+        "line 3, column 'area'",
+        "line 4, column 'inputs'",
+    ]
+    assert "bad.csv, line 1: found no columns 'parts'" in done.output
+
+
+def test_a_fault_in_a_farms_own_file_is_told_with_its_place(listed: Path, tmp_path: Path) -> None:
+    (tmp_path / "two.toml").write_text(FARM.replace("head = 10", "head = -1"), encoding="utf-8")
+    done = CliRunner().invoke(app, ["build", "--farms", str(listed), "--out", str(tmp_path / "out")])
+    assert "line 4, column 'inputs': two.toml, group 1, head: found -1; allowed: a number from 1" in done.output

@@ -8,7 +8,7 @@ from pathlib import Path
 
 PACKAGE = Path(__file__).parents[1] / "podbook"
 FLOORS = (
-    {"coordinates", "errors", "harmless", "systems", "unswept"},
+    {"coordinates", "errors", "harmless", "limits", "next_step", "stopping", "systems", "unswept"},
     {"files", "own_files", "sources", "units"},
     {"pod_trees", "recalc", "reference", "regions"},
     {"book", "inputs"},

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Sequence
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from podbook.book.model import Entries
 from podbook.cli import app
 from podbook.errors import Complaint, listed
 from podbook.inputs.farm import filled
+from podbook.inputs.filled import Group, TypeOfTree
 from podbook.sheets import book_of
 
 ROOT = Path(__file__).parents[1]
@@ -153,6 +155,18 @@ def test_figures_lists_every_name_that_a_farms_file_may_hold(tmp_path: Path) -> 
     (tmp_path / "farm.toml").write_text("\n".join([farm, "[figures]", *lines]), encoding="utf-8")
     done = run("build", str(tmp_path / "farm.xlsx"), "--farm", str(tmp_path / "farm.toml"))
     assert done.exit_code == 0, done.output
+
+
+def test_figures_lists_what_a_type_and_a_group_may_hold() -> None:
+    found = json.loads(run("figures", "--json").stdout)
+    for part, kind in (("type", TypeOfTree), ("group", Group)):
+        names = {each.name for each in fields(kind)} - {"analysis"}
+        assert {each["name"] for each in found[part]} == names
+    done = run("figures", "condition")
+    assert "[[group]]" in done.stdout
+    assert "Condition score (cattle, 1 to 9)" in done.stdout
+    assert "a number from 1 to 9" in done.stdout
+    assert "[[type]]" not in done.stdout
 
 
 def test_figures_are_found_by_name_or_words_and_told_in_either_units() -> None:

@@ -14,7 +14,7 @@ from podbook.book.writer import write
 from podbook.inputs import lab
 from podbook.inputs.farm import filled
 from podbook.recalc import DEFAULT, Cell, installed, values
-from podbook.review.entries import refuse_slips
+from podbook.review.before_building import refuse_slips
 from podbook.review.find import opened
 from podbook.review.verify import verify
 from podbook.sheets import book_of

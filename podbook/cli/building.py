@@ -76,7 +76,7 @@ def build(
     from podbook.book.writer import write
     from podbook.farm_book import Ordered, book_for
     from podbook.inputs.farm import filled as filled_in
-    from podbook.review.entries import refuse_slips
+    from podbook.review.before_building import refuse_slips
     from podbook.sheets.season import months
 
     try:
@@ -88,7 +88,7 @@ def build(
         system = units or (place.units if farm is None else filled.units)
         with working(f"building {file}"):
             book = book_for(Ordered(place.name, system, filled, file, weather.id if weather else ""))
-            unusual = refuse_slips(book)
+            unusual = refuse_slips(book, {row: each.typed for row, each in enumerate(filled.records) if each.typed})
             write(book, file, replace=replace)
     except PodbookError as problem:
         complain(problem)

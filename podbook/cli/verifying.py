@@ -101,8 +101,14 @@ def verify(
         _print(found, alone)
     for each in found:
         if each.problem is not None:
-            talk(str(each.problem))
+            talk(f"{each.problem}{_beside(each.path)}")
     raise SystemExit(max(EXIT[each.result] for each in found))
+
+
+def _beside(path: Path) -> str:
+    """Return in words that a workbook of that name, only with another ending, stands where a file does not."""
+    other = path.with_suffix(".xlsx")
+    return f"; there is {other}" if not path.exists() and other != path and other.is_file() else ""
 
 
 def _refuse(words: str) -> NoReturn:

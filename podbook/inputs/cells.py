@@ -22,7 +22,7 @@ from podbook.errors import BadInput, Complaint, listed
 PLAIN = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)")
 END = "\0"
 """No letter of a table. Two cells of it are put last: where a quotation mark is never closed, they are one."""
-MOST_NAMED = 6
+MOST_NAMED = 8
 """Columns that one complaint names."""
 SPARE = 20
 """Cells beyond the heading that a line may have and still be read, to be named in a complaint."""
@@ -112,7 +112,8 @@ class Table:
     """A CSV file with a known heading. Complaints are collected until ``settle`` is called.
 
     ``instead`` names, for a column, the one that may stand in its place: the same in another unit. ``optional`` columns
-    may stand there too; ``wanted`` says in words which heading is.
+    may stand there too; ``wanted`` says in words which heading is. Where lines are ``whole``, each has a cell for every
+    column, blank or not: where the last columns may be blank, nothing else tells a line that was cut short.
     """
 
     def __init__(
@@ -122,21 +123,22 @@ class Table:
         instead: Mapping[str, str] | None = None,
         optional: Collection[str] = (),
         wanted: str = "",
+        *,
+        whole: bool = False,
     ) -> None:
         self.file = str(path)
         self.columns = (*columns, *optional)
         self.complaints: list[Complaint] = []
         lines = list(self._lines(own_files.text(path, "a CSV file")))
-        heading = lines[0][1] if lines else []
+        heading = _trimmed(lines[0][1]) if lines else []
         other = {column: name for column, name in (instead or {}).items() if name in heading and column not in heading}
         self.columns = (
             *(other.get(column, column) for column in columns),
             *dict.fromkeys(column for column in heading if column in optional),
         )
-        self._judge_heading(heading, wanted or ",".join(self.columns))
+        self._judge_heading(heading, (wanted or ",".join(self.columns)) + _alternatives(instead or {}, heading))
         self.settle()
-        heading = lines[0][1]
-        self.rows = [Row(line, dict(zip(heading, cells, strict=True))) for line, cells in self._whole(lines)]
+        self.rows = [Row(line, dict(zip(heading, cells, strict=True))) for line, cells in self._whole(lines, whole)]
         if not self.rows and not self.complaints:
             self.complain(None, "", "no rows", "at least one row below the heading")
 
@@ -178,7 +180,7 @@ class Table:
                     return
                 if (cells and END in cells[-1]) or len(cells) > len(self.columns) + SPARE:
                     break
-                yield line, _trimmed(cells)
+                yield line, [cell.strip() for cell in cells]
                 line = reader.line_num + 1
         allowed = f"{len(self.columns)} cells in every line, and every quotation mark closed"
         raise own_files.refused(self.file, "a line that cannot be split into cells", allowed, line)
@@ -200,15 +202,29 @@ class Table:
             if heading.count(column) > 1:
                 self.complain(1, column, f"the column {heading.count(column)} times", "every column once")
 
-    def _whole(self, lines: list[tuple[int, list[str]]]) -> Iterator[tuple[int, list[str]]]:
-        """Yield the lines below the heading, without the empty ones and those with a cell too many."""
+    def _whole(self, lines: list[tuple[int, list[str]]], whole: bool) -> Iterator[tuple[int, list[str]]]:
+        """Yield the lines below the heading, without the empty ones and those with a cell too many, or too few."""
         width = len(self.columns)
-        for line, cells in lines[1:]:
+        for line, written in lines[1:]:
+            cells = _trimmed(written)
             if len(cells) > width:
-                allowed = f"{width} cells, and no comma within a number"
-                self.complain(line, "", f"{len(cells)} cells", allowed)
+                self.complain(line, "", f"{len(cells)} cells", f"{width} cells, and no comma within a number")
+            elif cells and whole and len(written) < width:
+                number = f"{len(written)} cell{'s' if len(written) > 1 else ''}"
+                self.complain(line, "", number, f"{width} cells, blank or not, with a comma between each two")
             elif cells:
                 yield line, cells + [""] * (width - len(cells))
+
+
+def _alternatives(instead: Mapping[str, str], heading: Sequence[str]) -> str:
+    """Return in words what may stand in the place of a missing column, if a heading seems to be in its unit."""
+    words = [word for name in heading for word in re.findall(r"[a-z]+", name.casefold())]
+    meant = [
+        f"'{other}' for '{column}'"
+        for column, other in instead.items()
+        if not {column, other} & set(heading) and other.rpartition("_")[2] in words
+    ]
+    return f", or {', '.join(meant)}" if meant else ""
 
 
 def _columns(word: str, columns: Sequence[str]) -> Iterator[str]:
@@ -218,9 +234,9 @@ def _columns(word: str, columns: Sequence[str]) -> Iterator[str]:
         yield f"{word} column{'s' if len(columns) > 1 else ''} {listed(columns[:MOST_NAMED])}{more}"
 
 
-def _trimmed(cells: list[str]) -> list[str]:
-    """Return the cells without the spaces around them and without blanks at the end."""
-    stripped = [cell.strip() for cell in cells]
-    while stripped and not stripped[-1]:
-        stripped.pop()
-    return stripped
+def _trimmed(cells: Sequence[str]) -> list[str]:
+    """Return the cells without blanks at the end."""
+    cells = list(cells)
+    while cells and not cells[-1]:
+        cells.pop()
+    return cells

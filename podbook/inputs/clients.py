@@ -13,7 +13,8 @@ from podbook.inputs.filled import Content
 
 NAME = "farm"
 WORDS = ("file", "region", "units", "station")
-FILES = ("inputs", "trees", "lab", "log")
+KINDS = {"inputs": "a farm's file (TOML)", "trees": "a CSV file", "lab": "a CSV file", "log": "a CSV file"}
+FILES = tuple(KINDS)
 LONGEST = 60
 """Letters of a farm's name."""
 PLAIN_NAME = re.compile(r"[\w][\w .()-]{0,99}\.xlsx")
@@ -45,7 +46,7 @@ def read(path: Path, figures: Collection[str]) -> tuple[Table, list[Client]]:
     can't be used.
     """
     words = f"{NAME}, and any of {','.join((*WORDS, *FILES))}, or a figure's name ('podbook figures' lists them)"
-    table = Table(path, (NAME,), optional=(*WORDS, *FILES, *figures), wanted=words)
+    table = Table(path, (NAME,), optional=(*WORDS, *FILES, *figures), wanted=words, whole=True)
     first_line: dict[str, int] = {}
     return table, [_client(table, row, path.parent, figures, first_line) for row in table.rows]
 
@@ -60,7 +61,7 @@ def _client(table: Table, row: Row, folder: Path, figures: Collection[str], firs
     elif (line := first_line.setdefault(file.casefold(), row.line)) != row.line:
         table.complain(row.line, "file", f"'{file}' again, as on line {line}", "a name of its own in the column file")
     paths = {each: folder / row.cells[each] if row.cells.get(each) else None for each in FILES}
-    if not paths["inputs"] and (paths["trees"] or paths["lab"]):
+    if not paths["inputs"] and any(paths.values()):
         table.complain(row.line, "inputs", "a blank", "a farm's file (TOML), which names the types of tree")
     given = {each: _content(row.cells[each]) for each in figures if row.cells.get(each)}
     region, units, station = (row.cells.get(each, "") for each in ("region", "units", "station"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import MISSING, fields, replace
+from dataclasses import MISSING, Field, fields, replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,7 @@ from podbook.inputs import lab as lab_sheets
 from podbook.inputs import log as season_log
 from podbook.inputs import tally, usual
 from podbook.inputs.filled import GROUPS, TYPES, Filled, Group, TypeOfTree
-from podbook.inputs.refusal import quoted, refused
+from podbook.inputs.refusal import Gathering, quoted, refused
 from podbook.systems import METRIC, SYSTEMS, US, metric
 
 BORROWED = "A farm of your own trees (all else is the invented demo farm's)"
@@ -71,34 +71,56 @@ def _read(path: Path, usual_units: str) -> tuple[Filled, list[list[str]]]:
     for name, content in found.items():
         if name not in TABLES or not isinstance(content, TABLES[name]):
             raise refused(path, name, "a part that a farm file does not have", "[farm], [[type]], [[group]], [figures]")
-    title = found.get("farm", {}).get("title")
-    for name in found.get("farm", {}):
-        if name not in ("title", "units"):
-            raise refused(path, f"farm.{name}", "a name that it does not have", listed(("title", "units")))
-    units = found.get("farm", {}).get("units", usual_units)
-    if not isinstance(units, str) or units not in SYSTEMS:
-        raise refused(path, "farm.units", quoted(units), listed(SYSTEMS))
-    if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
-        raise refused(path, "farm.title", quoted(title), "a title of 1 to 60 letters")
-    parts = [usual.completed(path, f"type {n}", each) for n, each in enumerate(found.get("type", []), 1)]
-    types = tuple(_made(path, TypeOfTree, f"type {n}", each, units) for n, (each, _) in enumerate(parts, 1))
-    groups = tuple(_made(path, Group, f"group {n}", each, units) for n, each in enumerate(found.get("group", []), 1))
-    if not 1 <= len(types) <= len(TYPES):
-        raise refused(path, "type", f"{len(types)} types", f"1 to {len(TYPES)} types")
-    if len(groups) > len(GROUPS):
-        raise refused(path, "group", f"{len(groups)} groups", f"at most {len(GROUPS)}")
-    for number, each in enumerate(types, 1):
-        if each.name.casefold() in {other.name.casefold() for other in types[: number - 1]}:
-            raise refused(path, f"type {number}.name", f"{quoted(each.name)} again", "a name of its own")
-        if not lab_sheets.NAME.fullmatch(each.name) or not each.name[0].isalpha():
-            allowed = "a name of at most 30 characters that begins with a letter"
-            raise refused(path, f"type {number}.name", quoted(each.name), allowed)
+    gathering = Gathering()
+    title, units = _said(path, found.get("farm", {}), usual_units, gathering)
+    types: list[TypeOfTree] = []
+    told: list[list[str]] = []
+    for number, each in enumerate(found.get("type", []), 1):
+        with gathering.part():
+            whole, taken = usual.completed(path, f"type {number}", each)
+            made = _made(path, TypeOfTree, f"type {number}", whole, units)
+            _judge_name(path, f"type {number}.name", made.name, types)
+            types.append(made)
+            told.append(taken)
+    groups: list[Group] = []
+    for number, each in enumerate(found.get("group", []), 1):
+        with gathering.part():
+            groups.append(_made(path, Group, f"group {number}", each, units))
     figures = found.get("figures", {})
     for name, value in figures.items():
-        if not isinstance(value, str) and not _is_number(value):
-            raise refused(path, f"figures.{name}", quoted(value), "a number, or a word in quotes")
-    whole = Filled(title, types, groups=groups, figures=figures, units=units)
-    return whole, [taken for _, taken in parts]
+        with gathering.part():
+            if not isinstance(value, str) and not _is_number(value):
+                raise refused(path, f"figures.{name}", quoted(value), "a number, or a word in quotes")
+    for part, count, least, most in (("type", len(found.get("type", [])), 1, len(TYPES)),
+                                     ("group", len(found.get("group", [])), 0, len(GROUPS))):  # fmt: skip
+        with gathering.part():
+            if not least <= count <= most:
+                raise refused(path, part, f"{count} {part}s", f"{least} to {most} {part}s")
+    gathering.settle()
+    return Filled(title, tuple(types), groups=tuple(groups), figures=figures, units=units), told
+
+
+def _said(path: Path, part: dict[str, Any], usual_units: str, gathering: Gathering) -> tuple[str, str]:
+    """Return the farm's title, and the units of its figures."""
+    title, units = part.get("title"), part.get("units", usual_units)
+    for name in part:
+        with gathering.part():
+            if name not in ("title", "units"):
+                raise refused(path, f"farm.{name}", "a name that it does not have", listed(("title", "units")))
+    with gathering.part():
+        if not isinstance(units, str) or units not in SYSTEMS:
+            raise refused(path, "farm.units", quoted(units), listed(SYSTEMS))
+    with gathering.part():
+        if not isinstance(title, str) or not title.strip() or not title.isprintable() or len(title) > 60:
+            raise refused(path, "farm.title", quoted(title), "a title of 1 to 60 letters")
+    return str(title), units
+
+
+def _judge_name(path: Path, where: str, name: str, others: Sequence[TypeOfTree]) -> None:
+    if name.casefold() in {other.name.casefold() for other in others}:
+        raise refused(path, where, f"{quoted(name)} again", "a name of its own")
+    if not lab_sheets.NAME.fullmatch(name) or not name[0].isalpha():
+        raise refused(path, where, quoted(name), "a name of at most 30 characters that begins with a letter")
 
 
 def _made(path: Path, kind: type, where: str, content: Any, units: str) -> Any:
@@ -106,21 +128,30 @@ def _made(path: Path, kind: type, where: str, content: Any, units: str) -> Any:
     known = {each.name: each for each in fields(kind)}
     if not isinstance(content, dict):
         raise refused(path, where, repr(content), "a part with names and values")
+    gathering = Gathering()
     for name, value in content.items():
-        if name not in known:
-            raise refused(path, f"{where}.{name}", "a name that it does not have", listed(known))
-        word = known[name].type == "str"
-        if not (isinstance(value, str) and value.strip() if word else _is_number(value)):
-            raise refused(path, f"{where}.{name}", quoted(value), "a word in quotes" if word else "a plain number")
+        with gathering.part():
+            _judge_value(path, f"{where}.{name}", value, known.get(name), listed(known))
     lacking = [name for name, each in known.items() if each.default is MISSING and name not in content]
-    if lacking:
-        raise refused(path, where, f"no {', '.join(lacking)}", "every one of these must stand there")
+    usual_unknown = any(each.column == f"{where}.kind" for each in gathering.complaints)
+    with gathering.part():
+        if lacking and not usual_unknown:
+            raise refused(path, where, f"no {', '.join(lacking)}", "every one of these must stand there")
+    gathering.settle()
     turned = {
         name: metric(known[name].metadata["unit"])[1].back(value)
         for name, value in content.items()
         if units == METRIC and "unit" in known[name].metadata
     }
     return kind(**{**content, **turned})
+
+
+def _judge_value(path: Path, where: str, value: Any, known: Field[Any] | None, names: str) -> None:
+    if known is None:
+        raise refused(path, where, "a name that it does not have", names)
+    word = known.type == "str"
+    if not (isinstance(value, str) and value.strip() if word else _is_number(value)):
+        raise refused(path, where, quoted(value), "a word in quotes" if word else "a plain number")
 
 
 def _is_number(value: Any) -> bool:

@@ -21,7 +21,10 @@ SCALES: dict[str, Number] = {
     "lignin": Percent(0, 100),
     "sugar": Percent(0, 70),
 }
-COLUMNS = ("type", "basis", "parts", "moisture", "seed_share", *SCALES, *(f"seed_{name}" for name in SCALES))
+SEED = tuple(f"seed_{name}" for name in SCALES)
+"""Columns that are wanted only where husk and seed were sent apart."""
+WANTED = ("type", "basis", "parts", "moisture", "seed_share", *SCALES)
+COLUMNS = (*WANTED, *SEED)
 BASES = AS_FED, DRY = "as fed", "dry"
 PARTS = WHOLE, APART = "whole", "husk and seed"
 WITHIN = (("ndicp", "ndf"), ("adicp", "cp"), ("lignin", "ndf"))
@@ -77,10 +80,11 @@ def read(path: Path, types: Sequence[str] | None = None) -> list[LabSheet]:
 
     Where ``types`` are given, a sheet of any other type can't be used.
     """
-    table = Table(path, COLUMNS)
+    table = Table(path, WANTED, optional=SEED, wanted=",".join(COLUMNS))
     first_line: dict[str, int] = {}
     sheets = []
     for place, row in enumerate(table.rows, start=1):
+        row.cells.update({column: "" for column in SEED if column not in row.cells})
         if place > TYPES:
             table.complain(row.line, "type", f"row {place}", f"at most {TYPES} types of tree")
         kind = _kind(table, row, first_line, types)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import isnan
 from pathlib import Path
 
@@ -30,6 +30,8 @@ class TreeRecord:
     """Share of the year's crop that had been picked up."""
     moisture: float
     """Share of water when weighed."""
+    typed: str = field(default="", compare=False)
+    """The weight as it was written, where that is in another unit."""
 
 
 def read(path: Path, types: Sequence[str]) -> list[TreeRecord]:
@@ -51,7 +53,8 @@ def read(path: Path, types: Sequence[str]) -> list[TreeRecord]:
         weight = table.number(row, weighed, Number(0, 3000 * pound, unit)) / pound
         picked = table.number(row, "share_picked", Share(0.05, 1))
         moisture = table.number(row, "moisture", Share(0, 0.7))
-        drafts.append((tree, kind, year, age, weight, picked, moisture))
+        typed = "" if weighed == POUNDS else f"{row.cells[weighed]} {unit}"
+        drafts.append((tree, kind, year, age, weight, picked, moisture, typed))
         if isnan(tree):
             continue
         if not isnan(year) and (line := first_line.setdefault((tree, year), row.line)) != row.line:
@@ -63,4 +66,4 @@ def read(path: Path, types: Sequence[str]) -> list[TreeRecord]:
                 found = f"'{kind}' for tree {tree:.0f}, which is '{known}' on line {line}"
                 table.complain(row.line, "type", found, "one type for a tree")
     table.settle()
-    return [TreeRecord(int(tree), kind, int(year), *rest) for tree, kind, year, *rest in drafts]
+    return [TreeRecord(int(tree), kind, int(year), *rest) for tree, kind, year, *rest in drafts]  # type: ignore[arg-type]

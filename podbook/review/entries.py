@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from podbook.book.formula import Place
-from podbook.book.layout import lay_out
 from podbook.book.model import Book
 from podbook.book.node import Node
-from podbook.errors import PodbookError, listed
+from podbook.errors import listed
 from podbook.proof.evaluate import Column, Columns, end_to_end
 from podbook.reference import gates
 from podbook.reference.gates import is_number
@@ -79,17 +78,40 @@ def slips(
             if _usable(node, found, values) or (_blank(found) and not asked):
                 continue
             told.add((node.table, item))
-            yield Slip(node.key, item, place.sheet, place.cells[item], _label(book, node, item), _found(found),
-                       allowed(book, node), _hint(node, found), MEANWHILE[bool(node.table)])  # fmt: skip
+            may_be, hint = allowed(book, node, values), _hint(node, found, values)
+            yield Slip(node.key, item, place.sheet, place.cells[item], _label(book, node, item), _found(found), may_be,
+                       hint, MEANWHILE[bool(node.table)])  # fmt: skip
     for table, states in STATES.items():
         if any(node.key not in places for node in book.tables[table].fields):
             continue
         for key in (f"{table}.{state}" for state in states):
             for item, word in enumerate(values[key]):
                 if is_to_mend(word) and (table, item) not in told and key in places and places[key].cells[item] != LOST:
-                    place = places[key]
-                    yield Slip(key, item, place.sheet, place.cells[item], book.tables[table].items[item],
-                               "figures that don't fit each other", "figures that do", "", MEANWHILE[True])  # fmt: skip
+                    yield _misfit(book, places, column, key, item, word)
+
+
+WEIGHT, KIND = "groups.body_weight", "groups.kind"
+
+
+def _misfit(
+    book: Book, places: Mapping[str, Place], column: Callable[[str], Column], key: str, item: int, word: object
+) -> Slip:
+    """Return an item whose figures don't fit each other: of a group its weight, which doesn't fit its kind."""
+    if word != "mend: weight" or WEIGHT not in places or places[WEIGHT].cells[item] == LOST:
+        place, label = places[key], book.tables[key.partition(".")[0]].items[item]
+        return Slip(key, item, place.sheet, place.cells[item], label, "figures that don't fit each other",
+                    "figures that do", "See its boxed cells.", MEANWHILE[True])  # fmt: skip
+    node, place, kind = book.nodes[WEIGHT], places[WEIGHT], str(column(KIND)[item])
+    kinds = [str(each).casefold() for each in book.nodes["kinds.word"].contents]
+    found: Any = column(WEIGHT)[item]
+    ends: list[Any] = [
+        book.nodes[f"kinds.{end}"].contents[kinds.index(kind.casefold())] for end in ("lightest", "heaviest")
+    ]
+    low, high = max(node.low or 0, ends[0]), min(node.high or ends[1], ends[1])
+    of_kind = f"a number from {low:.4g} to {high:.4g} {shown(node.unit)} for the kind '{kind}'"
+    hint = unit_slips.hint(node.unit, found, low, high)
+    return Slip(WEIGHT, item, place.sheet, place.cells[item], _label(book, node, item), _found(found), of_kind,
+                hint or "See the weight, and the kind.", MEANWHILE[True])  # fmt: skip
 
 
 def oddities(
@@ -133,74 +155,6 @@ def oddities(
 LONGEST = 60
 """Letters of a text that are shown."""
 MEANWHILE = {True: "It is left out meanwhile.", False: "The default is used meanwhile."}
-FILE_PARTS = {
-    "types": "type",
-    "mix": "type",
-    "by_type": "type",
-    "groups": "group",
-    "lab": "lab sheet",
-    "tally": "tally row",
-    "log": "log month",
-    "order": "type",
-    "cases": "case",
-}
-
-
-def refuse_slips(book: Book) -> list[str]:
-    """Return in words which figures to be filled in are unusual, and what is missing in a book that can be built.
-
-    Raises PodbookError if some could not be used, before anything is written.
-    """
-    values = _filled_in(book)
-    if found := list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents, values)):
-        lines = (f"  {_for_file(slip)}; allowed: {slip.allowed}. {slip.hint}".rstrip() for slip in found)
-        raise PodbookError("\n".join(("these figures can't be used; nothing was written:", *lines)))
-    odd = oddities(book, lay_out(book).places, lambda key: book.nodes[key].contents, values)
-    return [*(f"{_for_file(slip)}: {slip.hint}. {slip.meanwhile}" for slip in odd), *_missing(values)]
-
-
-def _missing(values: Columns) -> Iterator[str]:
-    """Yield what the book goes on without, to the user's harm if they don't know."""
-    for number, lacking in enumerate(values["mix.lacking"], 1):
-        if lacking == 1:
-            yield (
-                f"type {number} ({values['types.use'][number - 1]}): has no crop or no laboratory's sheet, so the book"
-                ' counts nothing that it bears; weigh its trees, and give a sheet with --lab or analysis = "usual"'
-            )
-    (shares,) = values["share_total"]
-    if shares and values["check_shares"][0]:
-        yield f"the types' shares of the trees add up to {100 * shares:.4g} %, not 100 %"
-
-
-MISSING = ("mix.lacking", "types.use", "share_total", "check_shares")
-
-
-def slips_in(book: Book) -> list[Slip]:
-    """Return what is to be filled in and could not be used."""
-    return list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents, _filled_in(book)))
-
-
-def _filled_in(book: Book) -> Columns:
-    """Return what the reference functions make of what is filled in: of the nodes alone by which it is judged."""
-    entries = {key: node for key, node in book.nodes.items() if node.role == "entry"}
-    judging = {f"{table}.{state}" for table, states in STATES.items() for state in states}
-    judging |= {node.choices for node in entries.values() if node.choices}
-    judging |= {f"{key.removesuffix('_entry')}_check" for key, node in entries.items() if not node.table}
-    judging.update(MISSING)
-    return end_to_end(book, {key: node.contents for key, node in entries.items()}, only=judging & book.nodes.keys())
-
-
-def _for_file(slip: Slip) -> str:
-    """Return a slip in the words of the file that it comes from."""
-    return f"{in_file(slip)} ({slip.label}): found {slip.found}"
-
-
-def in_file(slip: Slip) -> str:
-    """Return where in a farm's file a slip stands."""
-    table, _, field = slip.key.rpartition(".")
-    if table:
-        return f"{FILE_PARTS.get(table, table)} {slip.item + 1}, {field}"
-    return f"figures.{field.removesuffix('_entry')}"
 
 
 def refusal(book: Book, node: Node, found: Any, values: Mapping[str, Column]) -> str:
@@ -210,7 +164,7 @@ def refusal(book: Book, node: Node, found: Any, values: Mapping[str, Column]) ->
     """
     if _usable(node, found, values):
         return ""
-    return f"found {_found(found)}; allowed: {allowed(book, node)}. {_hint(node, found)}".rstrip()
+    return f"found {_found(found)}; allowed: {allowed(book, node, values)}. {_hint(node, found, values)}".rstrip()
 
 
 def _asked(node: Node, item: int, values: Mapping[str, Column]) -> bool:
@@ -236,15 +190,14 @@ def _usable(node: Node, found: Any, values: Mapping[str, Column]) -> bool:
     return isinstance(found, str) and gates.plain_name.function(entry=found) == 1
 
 
-def allowed(book: Book, node: Node) -> str:
-    """Return in words what an entry may be."""
+def allowed(book: Book, node: Node, values: Mapping[str, Column] | None = None) -> str:
+    """Return in words what an entry may be; ``values`` holds the types that are named, if that is known."""
     if node.choices:
         words = book.nodes[node.choices]
-        return (
-            "a type named on the sheet Farm"
-            if words.role == "entry"
-            else f"one of {listed(word for word in words.contents if word is not None)}"
-        )
+        if words.role != "entry":
+            return f"one of {listed(word for word in words.contents if word is not None)}"
+        named = [word for word in (values or {}).get(node.choices, ()) if word]
+        return f"a type named on the sheet Farm{f': {listed(named)}' if named else ''}"
     if node.low is not None:
         return f"a number from {node.low:g} to {node.high:g} {shown(node.unit)}".rstrip()
     return "a name of letters and figures, without * ? ~ < > ="
@@ -258,9 +211,14 @@ def _found(found: Any) -> str:
     return f"{found:.15g}" if is_number(found) else str(found)
 
 
-def _hint(node: Node, found: Any) -> str:
-    if isinstance(found, str) and node.low is not None and found:
-        return "Write the bare number: no commas, no units."
+def _hint(node: Node, found: Any, values: Mapping[str, Column]) -> str:
+    if isinstance(found, str) and found:
+        if node.low is not None:
+            bales = unit_slips.of_bales(node.unit) if "bale" in found.casefold() else ""
+            return f"Write the bare number: no commas, no units. {bales}".rstrip()
+        words = {str(word).casefold() for word in values.get(node.choices, ()) if word}
+        if found.strip() != found and found.strip().casefold() in words:
+            return "Take out the space before or after it."
     if is_number(found) and node.low is not None and node.high is not None:
         return unit_slips.hint(node.unit, found, node.low, node.high)
     return ""

@@ -202,10 +202,13 @@ def _single(contents: Contents, name: str) -> Any:
 def _tally_told(finder: Finder, found: int, stated: int) -> Finding:
     table = finder.book.tables["tally"]
     place = finder.places[table.fields[0].key]
+    number = abs(found - stated)
     if found < stated:
-        what, advice = f"{stated - found} of {stated} rows of the tally are gone", "See that no tree is missing in it."
+        what = f"{number} of {stated} rows of the tally {'is' if number == 1 else 'are'} gone"
+        advice = "See that no tree is missing in it."
     else:
-        what, advice = f"{found - stated} rows were added to the tally", "Nothing: the book counts them."
+        what = f"{number} {'row was' if number == 1 else 'rows were'} added to the tally"
+        advice = "Nothing: the book counts them."
     return Finding("line", found < stated, place.sheet, f"{place.cells[0]}:{place.cells[-1]}", table.title, what,
                    f"{found} rows", f"{stated} rows", advice=advice, key=table.fields[0].key)  # fmt: skip
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from podbook.book.model import Picture
+from podbook.book.layout import lay_out
+from podbook.book.model import Picture, Sheet
 from podbook.book.texts import texts
 from podbook.coordinates import row_and_column
 from podbook.recalc import Address, Cell, Fault
@@ -76,6 +77,25 @@ def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[A
         yield Finding("own", False, sheet, noted[0], "your own", f"notes of your own: {len(noted)}",
                       advice="Nothing; they stay where they are.")  # fmt: skip
     yield from _shadows(found)
+    yield from _gone(found)
+
+
+def _gone(found: Opened) -> Iterator[Finding]:
+    """Yield the sheets of the book that hold nothing but words and are not there any more."""
+    with_nodes = {place.sheet for place in lay_out(found.book).places.values()}
+    for each in found.book.sheets:
+        if each.title in with_nodes:
+            continue
+        if not any(_is_copy(each, held) for held in found.contents.sheets.values()):
+            yield Finding("sheet", False, "", "", each.title, f"the sheet {each.title} is gone, or was written over",
+                          effect="No figure needs it, but its words are missing",
+                          advice="Carry what is filled in into a fresh workbook with 'podbook carry'.")  # fmt: skip
+
+
+def _is_copy(sheet: Sheet, held: Mapping[str, Any]) -> bool:
+    """Return whether cells hold the texts of a sheet of the book."""
+    own = {sheet.purpose, *(block.title for block in sheet.blocks if not isinstance(block, Picture))}
+    return len(own & set(held.values())) >= COPIED * len(own)
 
 
 def _blank(content: Any) -> bool:
@@ -85,11 +105,7 @@ def _blank(content: Any) -> bool:
 def copied_from(found: Opened, sheet: str) -> str:
     """Return the sheet of the book that a sheet is a copy of, if it is one."""
     held = found.contents.sheets[sheet]
-    for each in found.book.sheets:
-        own = {each.purpose, *(block.title for block in each.blocks if not isinstance(block, Picture))}
-        if len(own & set(held.values())) >= COPIED * len(own):
-            return each.title
-    return ""
+    return next((each.title for each in found.book.sheets if _is_copy(each, held)), "")
 
 
 def _inside_tables(found: Opened) -> Iterator[Address]:

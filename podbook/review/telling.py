@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import isclose
 from string import ascii_uppercase
+from typing import Any
 
 from podbook.book.layout import lay_out
 from podbook.book.node import Node
@@ -13,6 +14,7 @@ from podbook.proof.compare import Comparison
 from podbook.proof.effects import Effects
 from podbook.proof.evaluate import Unusable
 from podbook.proof.here import Here
+from podbook.proof.wiring import Where
 from podbook.proof.wrong import NOT_FROM_ENTRIES, VALUE_ONLY, Disagreement
 from podbook.recalc import Address, Cell, Fault
 from podbook.review.amounts import amount
@@ -170,6 +172,7 @@ def _effect(here: Here, effects: Effects, each: Disagreement) -> str:
     if isinstance(stands, Fault):
         stands = Unusable(stands.text)
     changed = effects.of(where, stands)
+    shows = _shows(here, where, stands)
     named, less = [], 0
     for node in key_nodes(here.book):
         if (node.key, 0) in changed:
@@ -184,13 +187,24 @@ def _effect(here: Here, effects: Effects, each: Disagreement) -> str:
         more = f"; and {len(named) - MOST_NAMED} more key results" if len(named) > MOST_NAMED else ""
         return "; ".join(named[:MOST_NAMED]) + more
     if less:
-        return f"{less} key {'result changes' if less == 1 else 'results change'}, by less than they show"
+        return f"{shows}{less} key {'result changes' if less == 1 else 'results change'}, by less than they show"
     if changed:
-        return f"{_count(each.followers) or 'Other cells differ'}; no key result changes"
+        return f"{shows}{_count(each.followers) or 'Other cells differ'}; no key result changes"
     if here.book.nodes[each.key].role == "worked" and _kind(here, each) != "value":
+        if shows:
+            return f"{shows}nothing else by itself today; it does not follow any more when what feeds it changes"
         together = f"; {_count(each.followers)} with what else is wrong" if each.followers else ""
         return f"Nothing by itself today{together}; it does not follow any more when what feeds it changes"
     return "Nothing else changes"
+
+
+def _shows(here: Here, where: Where, stands: Any) -> str:
+    """Return what a worked cell shows instead of what it should show, if a person sees a difference."""
+    node, should = here.book.nodes[where[0]], here.expected[where[0]][where[1]]
+    if node.role != "worked" or isinstance(stands, Unusable) or isinstance(should, Unusable):
+        return ""
+    found, right = amount(node, stands), amount(node, should)
+    return f"It shows {found} instead of {right}; " if found != right else ""
 
 
 def _count(followers: Sequence[str]) -> str:

@@ -26,6 +26,8 @@ _MISTAKEN = {
     "percent": (("as a share of 1", 100.0),),
 }
 """For a factor of a unit: what it is mistaken for, and how many of the factor one of that is."""
+_CALENDAR = (1900, 2100)
+"""Numbers of years that are a date, where an age is asked for."""
 _LIKE = 0.01
 """How near a figure in another unit must be to the default, as a share of it, to be remarked on."""
 
@@ -51,6 +53,8 @@ def _in_words(unit: str, factor: str, word: str) -> str:
 
 def hint(unit: str, found: float, low: float, high: float) -> str:
     """Return the unit that a figure out of range seems to be in, and what it would be in its own; or nothing."""
+    if unit == "year" and high < _CALENDAR[0] <= found <= _CALENDAR[1]:
+        return f"Write how many years it has been since {found:g}."
     for word, value in meant(unit, found):
         if low <= value <= high:
             if unit == "fraction":
@@ -70,6 +74,16 @@ def remark(unit: str, found: float, default: float, low: float, high: float) -> 
     for word, value in meant(unit, found):
         if abs(value / default - 1) <= _LIKE and low <= value <= high:
             return f"it looks like {word}: {found:g} {word} is {value:.4g} {_own(unit)}, about the default {default:g}"
+    return ""
+
+
+def of_bales(unit: str) -> str:
+    """Return how a price of bales is turned into one of a ton, where that is what is asked for; or nothing."""
+    sign = shown(unit.partition("/")[0])
+    if unit.endswith("/short_ton_fed"):
+        return f"A bale of 1,000 lb at {sign}60 is {sign}120 a ton: its price x 2,000 / its pounds."
+    if unit.endswith("/tonne_fed"):
+        return f"A bale of 500 kg at {sign}60 is {sign}120 a tonne: its price x 1,000 / its kilograms."
     return ""
 
 

@@ -14,6 +14,7 @@ from podbook.harmless import plain
 from podbook.reference.contract import Reference
 from podbook.review.figures import KeyFigure
 from podbook.review.findings import Finding
+from podbook.review.folding import blocks, span
 from podbook.review.many import Outcome
 from podbook.review.verify import Verdict
 from podbook.units import In, shown
@@ -22,6 +23,8 @@ MOST_FOLLOWERS = 6
 """How many cells that only follow from another are named."""
 MOST_ALIKE = 2
 """How many findings of one kind in one row or column are told at length."""
+MOST_NAMED = 3
+"""How many rows of a block are named."""
 STILL_LOOK = (
     "But the workbook itself asks you to look, as its status says: its formulas are right, its results may not be fine."
 )
@@ -53,10 +56,15 @@ def printed(verdict: Verdict) -> None:
     screen = console()
     screen.print(f"{verdict.path} ({verdict.title or 'without a name'})", style="bold")
     counting = [each for each in verdict.findings if each.counts]
-    alike = Counter((each.key, each.kind) for each in counting)
+    told = blocks(counting)
+    alike = Counter((block[0].key, block[0].kind) for block in told if len(block) == 1)
     shown: Counter[tuple[str, str]] = Counter()
-    for each in counting:
+    for block in told:
+        each = block[0]
         kin = (each.key, each.kind)
+        if len(block) > 1:
+            _tell_block(screen, block)
+            continue
         shown[kin] += 1
         if shown[kin] <= MOST_ALIKE or not each.key:
             tell(screen, each)
@@ -93,10 +101,16 @@ def print_outcomes(found: Sequence[Outcome]) -> None:
         if each.verdict is not None and each.verdict.agrees and each.verdict.looks:
             screen.print(f"{each.path}: its formulas are right, but it says itself: {each.verdict.status}")
     counts = Counter(each.result for each in found)
-    screen.print(", ".join(f"{counts[word]} {word}" for word in ("agrees", "differs", "unchecked") if counts[word]))
+    results = (word for word in ("agrees", "differs", "unchecked") if counts[word])
+    screen.print(", ".join(f"{counts[word]} {said(word, counts[word])}" for word in results))
     for each in found:
         if each.copy_of is not None:
             screen.print(f"{each.path}: holds the same as {each.copy_of}, byte for byte", markup=False)
+
+
+def said(result: str, number: int) -> str:
+    """Return a result as it is said of so many workbooks."""
+    return result if number == 1 else result.removesuffix("s")
 
 
 def tell(screen: Console, each: Finding) -> None:
@@ -112,6 +126,19 @@ def tell(screen: Console, each: Finding) -> None:
         named = ", ".join(each.followers[:MOST_FOLLOWERS])
         more = f" and {len(each.followers) - MOST_FOLLOWERS} more" if len(each.followers) > MOST_FOLLOWERS else ""
         screen.print(f"    follow:  {named}{more}")
+
+
+def _tell_block(screen: Console, block: Sequence[Finding]) -> None:
+    """Print what was done to the formulas of a block of cells."""
+    labels = list(dict.fromkeys(each.label for each in block))
+    more = f" and {len(labels) - MOST_NAMED} more" if len(labels) > MOST_NAMED else ""
+    screen.print(f"{span(block)}, {len(block)} cells: {block[0].what}", style="bold")
+    screen.print(f"    cells:  {', '.join(labels[:MOST_NAMED])}{more}")
+    screen.print(f"    effect of each:  {block[0].effect}")
+    screen.print(
+        "    to do:  Put the formulas back (--report and --json have each), or carry what is filled in into a fresh"
+        " workbook with 'podbook carry'."
+    )
 
 
 def print_figures(screen: Console, figures: Sequence[KeyFigure]) -> None:

@@ -40,12 +40,12 @@ def tally_file(folder: Path, *types: str) -> Path:
 
 
 def complaint(path: Path) -> tuple[str, str, str]:
-    """Column, found and allowed of the only complaint about a farm's file."""
+    """Column, found and allowed of the first complaint about a farm's file."""
     with pytest.raises(BadInput) as caught:
         filled(farm=path)
-    (only,) = caught.value.complaints
-    assert only.file == str(path)
-    return only.column, only.found, only.allowed
+    first, *_ = caught.value.complaints
+    assert first.file == str(path)
+    return first.column, first.found, first.allowed
 
 
 def test_nothing_named_is_the_whole_demo_farm() -> None:
@@ -186,6 +186,33 @@ REFUSED = {
 @pytest.mark.parametrize(("text", "column", "found", "allowed"), REFUSED.values(), ids=REFUSED)
 def test_a_value_that_cannot_be_used_is_named(tmp_path: Path, text: str, column: str, found: str, allowed: str) -> None:
     assert complaint(farm_file(tmp_path, text)) == (column, found, allowed)
+
+
+def test_all_that_is_wrong_in_a_file_is_told_at_once(tmp_path: Path) -> None:
+    text = """[farm]
+title = ""
+[[type]]
+name = "Wild"
+origin = "seedling"
+share = "half"
+colour = "green"
+first_crop_age = 8
+full_crop_age = 20
+[[group]]
+kind = "ewe"
+head = "35 hd"
+body_weight = 140
+[[group]]
+kind = "ewe"
+[figures]
+hay_price = [1]
+"""
+    path = farm_file(tmp_path, text)
+    with pytest.raises(BadInput) as caught:
+        filled(path)
+    assert [each.column for each in caught.value.complaints] == [
+        "farm.title", "type 1.share", "type 1.colour", "group 1.head", "group 2", "figures.hay_price",
+    ]  # fmt: skip
 
 
 def test_everything_that_a_type_lacks_is_named_at_once(tmp_path: Path) -> None:

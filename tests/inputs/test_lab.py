@@ -142,9 +142,19 @@ def test_six_types_at_most(tmp_path: Path) -> None:
 
 def test_a_missing_column(tmp_path: Path) -> None:
     path = tmp_path / "l.csv"
-    path.write_text(",".join(lab.COLUMNS[:-1]) + "\n")
+    path.write_text(",".join(lab.COLUMNS[:4] + lab.COLUMNS[5:]) + "\n")
     (complaint,) = complaints(path)
-    assert str(complaint).startswith(f"{path}, line 1: found no column 'seed_sugar'; allowed: the heading type,basis,")
+    assert str(complaint).startswith(f"{path}, line 1: found no column 'seed_share'; allowed: the heading type,basis,")
+
+
+def test_whole_pods_want_no_columns_of_the_seed(tmp_path: Path) -> None:
+    path, wanted = tmp_path / "l.csv", len(lab.WANTED)
+    path.write_text(",".join(lab.WANTED) + "\n" + ",".join(cells(POD)[:wanted]) + "\n")
+    assert lab.read(path) == [POD]
+    path.write_text(",".join(lab.WANTED) + "\n" + ",".join(cells(SPLIT)[:wanted]) + "\n")
+    assert [(each.line, each.column, each.found) for each in complaints(path)] == [
+        (2, f"seed_{name}", "a blank") for name in ("cp", "ndf", "fat", "ash", "sugar")
+    ]
 
 
 def tenths(low: float, high: float) -> st.SearchStrategy[float]:

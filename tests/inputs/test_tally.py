@@ -119,7 +119,7 @@ def test_a_tree_of_two_types(tmp_path: Path) -> None:
         (
             "some notes",
             "",
-            "no columns 'tree', 'type', 'year', 'age', 'weight_lb', 'share_picked' and 1 more and unknown",
+            "no columns 'tree', 'type', 'year', 'age', 'weight_lb', 'share_picked', 'moisture' and unknown",
         ),
         (HEADING + ",age", "age", "the column 2 times"),
         (HEADING.replace("year", "year,"), "", "a blank heading"),
@@ -251,3 +251,12 @@ def test_a_junk_cell_is_named_and_no_other(
     column = data.draw(st.integers(0, len(tally.COLUMNS) - 1))
     rows[row][column] = junk
     assert places(write(tmp_path / "t.csv", rows)) == [(row + 2, tally.COLUMNS[column])]
+
+
+def test_a_heading_in_other_words_is_told_whole_and_with_the_unit_it_has(tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text(f"Tree No,Type,Year,Age,Weight (kg),Share,Moisture\n{','.join(SOUND)}\n")
+    (complaint,) = complaints(path)
+    assert "'moisture' and unknown columns 'Tree No', " in complaint.found
+    assert "more" not in complaint.found
+    assert complaint.allowed.endswith("moisture, or 'weight_kg' for 'weight_lb'")

@@ -13,7 +13,7 @@ from podbook.book.node import Node
 from podbook.inputs.filled import Filled
 from podbook.proof.evaluate import end_to_end
 from podbook.regions.region import BY_MONTH, MONTHS, NUMBERS, Default, Monthly, Region
-from podbook.review.entries import refuse_slips
+from podbook.review.before_building import refuse_slips
 from podbook.sheets import book_of
 from podbook.sources import FIGURE_MARKS, bibliography
 

@@ -35,7 +35,7 @@ WORKBOOKS = (
                 "groups.body_weight[3]",
                 "a weight that fits no animal of its kind",
                 [step("SetNumber", *at("groups.body_weight", 3), 68)],
-                (Expected("groups.state", 3, "fit"),),
+                (Expected("groups.body_weight", 3, "for the kind"),),
             ),
             slip("hay priced by the pound, not the ton", "hay_price_entry", 125 / 2000, "125"),
             slip("20 for 20 %", "share_cap_entry", 20, "0.2"),

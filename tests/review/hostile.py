@@ -165,6 +165,15 @@ def _(parts: Parts, _: Trap) -> None:
     parts["docProps/custom.xml"] = b"<a>" * 20_000 + b"</a>" * 20_000
 
 
+@changed("lists of ranges, each just short enough", "more than 20,000 ranges")
+def _(parts: Parts, _: Trap) -> None:
+    ranges = " ".join(f"{letter}{row}" for row in range(1_000, 1_900) for letter in "TUVWXYZABCDE")
+    for sheet in ("Farm", "Feeds"):
+        many = f'<dataValidation type="decimal" sqref="{ranges}"><formula1>1</formula1></dataValidation>' * 60
+        part = sheet_part(parts, sheet)
+        replaced(parts, part, "</dataValidations>", f"{many}</dataValidations>")
+
+
 # What takes for ever
 
 

@@ -6,6 +6,7 @@ import json
 import shutil
 import zipfile
 from collections.abc import Callable
+from copy import copy
 from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
@@ -22,6 +23,7 @@ from old_books import (
     digest,
     edition,
     fate,
+    insert,
     moving,
     put,
     rename,
@@ -88,10 +90,10 @@ def test_sheets_cells_notes_and_charts_of_the_users_own_are_listed(
 
 
 def test_a_copied_sheet_is_the_users_own(altered: Callable[..., Path], tmp_path: Path) -> None:
-    def copy(workbook: Workbook) -> None:
+    def copied(workbook: Workbook) -> None:
         workbook.copy_worksheet(workbook["Feeds"]).title = "Feeds (2)"
 
-    done = carry(altered(copy), tmp_path / "new.xlsx")
+    done = carry(altered(copied), tmp_path / "new.xlsx")
     assert [(each.kind, each.sheet) for each in done.leftovers] == [("cells on a sheet of your own", "Feeds (2)")]
     assert not done.counts["left"]
 
@@ -108,8 +110,35 @@ def test_an_outlook_is_not_missed(demo: Path, tmp_path: Path) -> None:
 def test_a_boxed_cell_that_no_name_leads_to_is_left(altered: Callable[..., Path], tmp_path: Path) -> None:
     old = altered(put(hay_price_entry=150), rename("hay_price_entry", None))
     done = carry(old, tmp_path / "new.xlsx")
-    assert [(each.old, each.was) for each in done.fates if each.outcome == "left"] == [("Feeds!B7", 150)]
+    left = [(each.key, each.old, each.was) for each in done.fates if each.outcome == "left"]
+    assert left == [("hay_price_entry", "", None), ("", "Feeds!B7", 150)]
     assert "gone" in fate(done.fates, "hay_price_entry").why
+
+
+def test_words_of_the_users_own_are_listed_in_whatever_ink(altered: Callable[..., Path], tmp_path: Path) -> None:
+    def write(workbook: Workbook) -> None:
+        page = workbook["Feeds"]
+        page["A6"].value, page["A7"].value = "Hay from next door", "bale 60 $"
+        page["A7"].font = copy(page["A6"].font)
+
+    done = carry(altered(insert("Feeds", row=7), write), tmp_path / "new.xlsx")
+    assert not done.complete
+    beside = ("cells of your own beside the book's", "Feeds", 2, "A6")
+    assert [(each.kind, each.sheet, each.count, each.first) for each in done.leftovers] == [beside]
+
+
+def test_boxed_cells_that_are_gone_are_left_out(altered: Callable[..., Path], tmp_path: Path) -> None:
+    def delete(workbook: Workbook) -> None:
+        for name in ("lab_fat", "lab_seed_fat"):
+            for cell in workbook["Pods"][workbook.defined_names[name].attr_text.split("!")[1].replace("$", "")][0]:
+                cell.value = None
+            workbook.defined_names[name].value = "Pods!#REF!"
+
+    done = carry(altered(delete), tmp_path / "new.xlsx")
+    assert not done.complete
+    left = [each for each in done.fates if each.outcome == "left"]
+    assert [each.key for each in left] == ["lab.fat", "lab.seed_fat"]
+    assert all("gone" in each.why for each in left)
 
 
 @pytest.mark.parametrize("title", ["x" * 61, "a\u202eb"])

@@ -318,6 +318,15 @@ class TestBombs:
     def test_long_lists_of_ranges(self, book: Path) -> None:
         assert "characters" in refusal(changed(book, SHEET, 'sqref="D1:D9"', f'sqref="{"D1 " * 30_000}"'))
 
+    def test_many_lists_of_ranges(self, book: Path) -> None:
+        lists = 'sqref="D1:D9"><formula1>1</formula1></dataValidation><dataValidation type="list" '
+        many = lists.replace("D1:D9", "D1 " * 5_000) * 5 + 'sqref="D1:D9"'
+        assert "ranges" in refusal(changed(book, SHEET, 'sqref="D1:D9"', many))
+
+    def test_lists_of_ranges_in_an_extension(self, book: Path) -> None:
+        extension = '<extLst><ext xmlns:m="http://x/main"><m:sqref>' + "D1 " * 20_001 + "</m:sqref></ext></extLst>"
+        assert "ranges" in refusal(changed(book, SHEET, "</worksheet>", f"{extension}</worksheet>"))
+
     def test_shared_formulas(self, book: Path) -> None:
         refusal(changed(book, SHEET, "<f>", '<f t="shared" si="0" ref="A1:XFD1048576">'))
 

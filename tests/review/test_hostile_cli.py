@@ -178,11 +178,12 @@ OTHER_COMMANDS = (
     "verify {file} --csv",
     "verify {file} --report {root}/new.html",
 )
+RANGES = "lists of ranges, each just short enough"
 STEERING = "signs that steer a terminal, worked out"
 
 
 @pytest.mark.parametrize("words", OTHER_COMMANDS)
-@pytest.mark.parametrize("name", ["bomb by ratio", "entity from a file", "cut off", STEERING])
+@pytest.mark.parametrize("name", ["bomb by ratio", "entity from a file", "cut off", RANGES, STEERING])
 def test_the_other_commands_answer(room: Room, parts: Parts, words: str, name: str) -> None:
     hostile = next(each for each in ALL if each.name == name)
     path = room.file(hostile.make(dict(parts), room.trap))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from podbook import regions
 from podbook.inputs.farm import filled
 from podbook.proof.evaluate import end_to_end
-from podbook.review.entries import STATES, _filled_in
+from podbook.review.before_building import _filled_in
+from podbook.review.entries import STATES
 from podbook.sheets import book_of
 
 

@@ -18,7 +18,6 @@ import pytest
 from click.testing import CliRunner
 from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
-from openpyxl.workbook import Workbook
 
 from podbook import recalc, regions
 from podbook.book.writer import write
@@ -29,6 +28,7 @@ from podbook.proof.evaluate import end_to_end
 from podbook.proof.many import affected, evaluate
 from podbook.proof.wiring import Where, Wiring
 from podbook.recalc import DEFAULT
+from podbook.review import bounded
 from podbook.review.ahead import snapshot
 from podbook.review.ahead.outlook import NPV, PAYBACK, RESULTS, SAVED, Outlook, outlook
 from podbook.review.find import entered, opened, wanted
@@ -285,11 +285,11 @@ def snap(farm: Path, tmp_path: Path) -> Path:
     return path
 
 
-def change(path: Path, where: tuple[str, str], content: object) -> Workbook:
+def change(path: Path, where: tuple[str, str], content: object, into: Path | None = None) -> Path:
     workbook = load_workbook(path)
     workbook[where[0]][where[1]].value = content
-    workbook.save(path)
-    return workbook
+    workbook.save(into or path)
+    return into or path
 
 
 def test_a_fresh_snapshot_holds_and_the_book_agrees(farm: Path, book: Typing, snap: Path) -> None:
@@ -300,6 +300,25 @@ def test_a_fresh_snapshot_holds_and_the_book_agrees(farm: Path, book: Typing, sn
     assert after == before + 2
     shown = [row[1].value for row in page.iter_rows() if row[0].value == "Net present value"]
     assert shown == [pytest.approx(book.says({})[NPV])]
+
+
+def test_a_copy_is_read_in_a_bounded_child(farm: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    result = outlook(farm, count=20)
+    monkeypatch.setattr(bounded, "BYTES", 1 << 20)
+    with pytest.raises(EngineFailed):
+        snapshot.write(result, tmp_path / "copy.xlsx")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_what_is_never_paid_back_is_told_so(farm: Path, tmp_path: Path) -> None:
+    place = opened(farm).places["hay_price_entry"]
+    cheap = change(farm, (place.sheet, place.cells[0]), 20, tmp_path / "cheap.xlsx")
+    looked = tmp_path / "looked.xlsx"
+    assert run("outlook", cheap, "--draws", 20, "--into", looked).exit_code == 0
+    (shown,) = [
+        row[1].value for row in load_workbook(looked)["Outlook"].iter_rows() if row[0].value == "Paid back after"
+    ]
+    assert shown == "never"
 
 
 def test_a_snapshot_is_stale_once_something_else_is_filled_in(snap: Path) -> None:
@@ -370,7 +389,11 @@ def test_a_planting_that_is_never_paid_back_is_told_so_in_the_books_own_money() 
 def test_a_book_that_can_not_be_calculated_is_told_of_by_the_name_asked_for(
     looked: Outlook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def failing(path: Path, job: object) -> None:
+    real = bounded.one
+
+    def failing(path: Path, job: Any) -> Any:
+        if path == Path(looked.path):
+            return real(path, job)
         raise EngineFailed(f"{path.name}: why")
 
     monkeypatch.setattr(snapshot.bounded, "one", failing)

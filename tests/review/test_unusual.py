@@ -18,7 +18,8 @@ from podbook.cli import app
 from podbook.inputs.farm import filled
 from podbook.inputs.filled import Filled
 from podbook.regions import HOME, load
-from podbook.review.entries import refusal, refuse_slips
+from podbook.review.before_building import refuse_slips
+from podbook.review.entries import refusal
 from podbook.review.verify import verify
 from podbook.sheets import book_of
 from podbook.sheets.season import months
@@ -32,6 +33,16 @@ WATCHED = (
     "first_unusual",
     "hay_price",
 )
+
+FARM = """[farm]
+title = "Kilograms (invented)"
+[[type]]
+name = "Wild"
+origin = "seedling"
+share = 1
+first_crop_age = 8
+full_crop_age = 20
+"""
 
 
 @pytest.fixture(scope="module")
@@ -101,7 +112,7 @@ def test_what_is_missing_is_told_when_a_book_is_built(farm: Filled) -> None:
     shares = tuple(replace(each, share=0.4) for each in farm.types)
     book = book_of(load(HOME), replace(farm, types=shares, sheets=farm.sheets[:-1]), "us")
     lacking, added = refuse_slips(book)
-    assert lacking.startswith(f"type 3 ({farm.types[2].name}): has no crop or no laboratory's sheet")
+    assert lacking.startswith(f"type 3 ({farm.types[2].name}): has no laboratory's sheet, so the book counts nothing")
     assert "add up to 120 %" in added
 
 
@@ -111,3 +122,22 @@ def test_what_was_found_is_told_with_the_digits_that_tell_it_from_what_is_allowe
     node = next(each for each in book.nodes.values() if each.role == "entry" and each.high == 0.2)
     told = refusal(book, node, found, {})
     assert told.startswith(f"found {found:.15g}; allowed: a number from")
+
+
+def test_a_type_without_a_crop_is_told_to_lack_that_alone(farm: Filled) -> None:
+    name = farm.types[2].name
+    records = tuple(each for each in farm.records if each.kind != name)
+    (lacking,) = refuse_slips(book_of(load(HOME), replace(farm, records=records), "us"))
+    assert lacking.startswith(f"type 3 ({name}): has no crop, so the book counts nothing that it bears; weigh its")
+    assert "sheet" not in lacking
+
+
+def test_a_heavy_tree_is_told_as_it_was_weighed(tmp_path: Path) -> None:
+    tally = "tree,type,year,age,weight_kg,share_picked,moisture\n"
+    trees = "".join(f"{tree},Wild,2024,20,{340 if tree == 3 else 20},1,0.1\n" for tree in range(1, 9))
+    (tmp_path / "tally.csv").write_text(tally + trees, encoding="utf-8")
+    (tmp_path / "farm.toml").write_text(FARM, encoding="utf-8")
+    command = ["build", str(tmp_path / "new.xlsx"), "--farm", str(tmp_path / "farm.toml"), "--trees"]
+    done = CliRunner().invoke(app, [*command, str(tmp_path / "tally.csv")])
+    assert done.exit_code == 0, done.stderr
+    assert "tally row 3, weight (Row 3: Picked up): found 340 kg: the tree's whole crop" in done.stderr

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
 
@@ -41,29 +42,35 @@ def write(result: Outlook, into: Path, *, replace: bool = False) -> Mapping[str,
     """
     source = Path(result.path)
     files.refuse(into, ".xlsx", replace=replace)
-    found = opened(source)
-    workbook = loaded(source)
-    missing = lost(source, workbook)
-    if missing and into.exists() and into.samefile(source):
-        raise PodbookError(
-            f"{into}: would lose {told(missing)}, which can't be copied; nothing was written. Name another file"
-        )
-    if SHEET in workbook.sheetnames:
-        if INPUTS not in workbook.defined_names:
-            raise PodbookError(
-                f"{source}: has a sheet '{SHEET}' that podbook did not make; rename it, nothing was written"
-            )
-        workbook.remove(workbook[SHEET])
-    _fill(workbook, workbook.create_sheet(SHEET), result, fingerprint(found))
+    inputs = fingerprint(opened(source))
     with files.drafted(into) as draft:
-        workbook.save(draft)
-        package.tell_charts(draft)
+        missing, refusal = bounded.one(source, partial(_copied, result, inputs, into, draft))
+        if refusal:
+            raise PodbookError(refusal)
         try:
             bounded.one(draft, recalc.fill)
         except EngineFailed as problem:
-            told_of = str(problem).replace(str(draft), str(into)).replace(draft.name, str(into))
-            raise EngineFailed(told_of) from None
-    return missing
+            raise EngineFailed(str(problem).replace(str(draft), str(into)).replace(draft.name, str(into))) from None
+    return cast("Mapping[str, Counter[str]]", missing)
+
+
+def _copied(result: Outlook, inputs: str, into: Path, draft: Path, source: Path) -> tuple[Any, str]:
+    """Write the draft of the copy; return what is lost in it, and why there is no copy, if there is none."""
+    workbook = loaded(source)
+    missing = lost(source, workbook)
+    if missing and into.exists() and into.samefile(source):
+        problem = f"{into}: would lose {told(missing)}, which can't be copied; nothing was written. Name another file"
+        return missing, problem
+    if SHEET in workbook.sheetnames:
+        if INPUTS not in workbook.defined_names:
+            return missing, (
+                f"{source}: has a sheet '{SHEET}' that podbook did not make; rename it, nothing was written"
+            )
+        workbook.remove(workbook[SHEET])
+    _fill(workbook, workbook.create_sheet(SHEET), result, inputs)
+    workbook.save(draft)
+    package.tell_charts(draft)
+    return missing, ""
 
 
 def _fill(workbook: Workbook, page: Worksheet, result: Outlook, inputs: str) -> None:
@@ -119,7 +126,7 @@ def _bands(page: Worksheet, row: int, result: Outlook) -> int:
         _put(
             page,
             step,
-            [name.capitalize(), result.likely[name], *result.band(name), unit],
+            [name.capitalize(), *(_in_years(each, unit) for each in (result.likely[name], *result.band(name))), unit],
             look.PLAIN,
             dict.fromkeys(range(2, 6), look_of),
         )
@@ -135,6 +142,11 @@ def _bands(page: Worksheet, row: int, result: Outlook) -> int:
             {2: "0.0%"},
         )
     return row + 2 + len(result.kin)
+
+
+def _in_years(figure: float, unit: str) -> float | str:
+    """Return a figure as it is shown: what is never paid back is 0 years in the book."""
+    return "never" if unit == "years" and not figure else figure
 
 
 def _swings(page: Worksheet, row: int, result: Outlook) -> int:

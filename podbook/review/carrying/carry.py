@@ -50,13 +50,20 @@ def carry(
     book = bare = book_of(regions.load(region), Filled(title, ()), units)
     if (rows := max(match.rows(found, table) for table in bare.tables.values())) > LEAST_ROWS:
         book = book_of(regions.load(region), Filled(title, (), rows=rows), units)
-    home = book_of(regions.load(found.region), Filled("", ()), units) if found.region in regions.known() else None
+    home = _built(found, units)
     moving = Moving(found, book, home)
-    left = Leftovers(found, bare)
+    left = Leftovers(found, bare, _built(found, found.units) if found.edition == EDITION else None)
     fates, beside = (*lost, *moving.fates, *left.entries()), tuple(left.beside())
     write(refilled(book, moving.contents, moving.labels), new, replace=replace)
     editions, moved = (found.edition, EDITION), (found.region, region)
     return Carried(str(old), str(new), title, editions, moved, fates, beside, _status(new, book))
+
+
+def _built(found: Old, units: str) -> Book | None:
+    """Return the book of the old workbook's region, with nothing filled in; None if that region is not known."""
+    return (
+        book_of(regions.load(found.region), Filled(found.title, ()), units) if found.region in regions.known() else None
+    )
 
 
 def _demand(region: str, found: str) -> None:

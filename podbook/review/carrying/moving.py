@@ -22,6 +22,7 @@ ANOTHER = "not typed in; the default is another now"
 UNSHOWABLE = "holds signs that can't be shown"
 NO_ITEM = "nothing of that name is asked for in the new workbook"
 BLANK = "was left blank"
+GONE = "its cells, or their name, are gone from the old workbook; see what stood there, and fill it in"
 MONTHS = "months"
 """The table whose items are known by the names that stand in it: a region's months begin where its winter does."""
 BY_MONTH = (MONTHS, "log")
@@ -157,9 +158,14 @@ class Moving:
         return converted(float(found), self.old.unit(node.name) or "", node.unit)
 
     def _absent(self, node: Node) -> None:
-        if any(content is not None for content in node.contents):
-            why = "its name is gone from" if self.old.edition == EDITION else "it is not asked for in"
-            self._tell("default", node, 0, None, None, node.contents[0], f"{why} the old workbook")
+        """Tell of a figure or field that the old workbook has not: one of this edition had it once."""
+        if self.old.edition == EDITION:
+            part = self.book.tables[node.table].title if node.table else ""
+            label, becomes = node.label.removesuffix(" (as filled in)"), node.contents[0]
+            self.fates.append(Fate("left", node.key, 0, part, label, "", "", None, "", becomes, shown(node.unit), GONE))
+        elif any(content is not None for content in node.contents):
+            why = "it is not asked for in the old workbook"
+            self._tell("default", node, 0, None, None, node.contents[0], why)
 
     def _homeless(self, node: Node, spot: Spot) -> None:
         part = self.book.tables[node.table].title

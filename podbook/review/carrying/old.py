@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from podbook.book import look
 from podbook.coordinates import letters
 from podbook.errors import NotOurWorkbook
 from podbook.recalc import Address, Cell, Fault
@@ -15,9 +16,6 @@ from podbook.review import bounded
 from podbook.review.gate import guard
 from podbook.review.spans import span_of
 from podbook.systems import SYSTEMS, US
-
-if TYPE_CHECKING:
-    from openpyxl import Workbook
 
 MOST_CELLS = 5000
 """Cells that one name may lead to: the longest tally."""
@@ -69,36 +67,54 @@ class Spot:
         return Spot(self.sheet, self.row + rows, self.column + columns)
 
 
+@dataclass(frozen=True)
+class Standing:
+    """What stands in a cell, and how it looks."""
+
+    value: Any
+    kind: str
+    """What openpyxl calls its kind: "f" is a formula, "e" an error."""
+    boxed: bool
+    """Whether it looks like a cell that is to be filled in."""
+    ink: str
+    """Colour of its letters; empty where none is said outright."""
+
+
+@dataclass(frozen=True)
+class Page:
+    """A sheet of cells."""
+
+    title: str
+    charts: int
+    pictures: int
+
+
+@dataclass(frozen=True)
+class Read:
+    """All that is asked of a file, as plain data."""
+
+    cells: Mapping[Spot, Standing]
+    """The cells that are not empty."""
+    noted: tuple[Spot, ...]
+    """The cells that have a note."""
+    names: Mapping[str, str]
+    pages: tuple[Page, ...]
+    chart_pages: tuple[str, ...]
+    """Sheets that are nothing but a chart."""
+
+
 class Old:
-    """A workbook from outside, opened for reading only after the guard has passed it.
+    """A workbook from outside, read in a bounded child process after the guard has passed it.
 
     Raises NotOurWorkbook for a file that podbook did not build, Refused for one that is not safe.
     """
 
     def __init__(self, path: Path) -> None:
-        guard.check(path)
-        from openpyxl import load_workbook
-
         self.path = path
-        try:
-            self.workbook: Workbook = load_workbook(path)
-        except Exception as problem:  # openpyxl raises almost anything on a damaged file
-            raise NotOurWorkbook(
-                f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx"
-            ) from None
-        self.cells: dict[Spot, Any] = {}
-        """The cells that are not empty."""
-        self.noted: list[Spot] = []
-        """The cells that have a note."""
-        for sheet in self.workbook.worksheets:
-            for row, line in enumerate(sheet.iter_rows(), 1):
-                for column, cell in enumerate(line, 1):
-                    if cell.value is not None and cell.value != "":
-                        self.cells[Spot(sheet.title, row, column)] = cell
-                    if cell.comment is not None:
-                        self.noted.append(Spot(sheet.title, row, column))
-        titles = {sheet.title for sheet in self.workbook.worksheets}
-        spans = {name: _span(str(found.attr_text)) for name, found in self.workbook.defined_names.items()}
+        read: Read = bounded.one(path, _read)
+        self.cells, self.noted, self.pages, self.chart_pages = read.cells, read.noted, read.pages, read.chart_pages
+        titles = {page.title for page in self.pages}
+        spans = {name: _span(words) for name, words in read.names.items()}
         self.names: Mapping[str, Span] = {
             name: span for name, span in spans.items() if span is not None and span.sheet in titles
         }
@@ -131,22 +147,22 @@ class Old:
     def formula(self, spot: Spot) -> str:
         """Return the formula in a cell, or an empty text."""
         cell = self.cells.get(spot)
-        return str(cell.value) if cell is not None and cell.data_type == "f" else ""
+        return str(cell.value) if cell is not None and cell.kind == "f" else ""
 
     def value(self, spot: Spot) -> Any:
         """Return what stands in a cell, a formula worked out anew; None for an empty cell or an empty text."""
         cell = self.cells.get(spot)
         if cell is None:
             return None
-        if cell.data_type == "f":
+        if cell.kind == "f":
             return self._worked.get((spot.sheet, spot.coordinate))
-        return Fault(str(cell.value)) if cell.data_type == "e" else cell.value
+        return Fault(str(cell.value)) if cell.kind == "e" else cell.value
 
     @cached_property
     def _worked(self) -> Mapping[Address, Cell]:
         wanted: dict[str, list[str]] = {}
         for spot, cell in self.cells.items():
-            if cell.data_type == "f":
+            if cell.kind == "f":
                 wanted.setdefault(spot.sheet, []).append(spot.coordinate)
         return bounded.values(self.path, wanted)
 
@@ -168,6 +184,50 @@ class Old:
         """Return the text that stands next above a cell, at most three rows up."""
         above = (self.value(spot.moved(-step, 0)) for step in range(1, 4))
         return next((found for found in above if isinstance(found, str)), "")
+
+
+def _read(path: Path) -> Read:
+    """Read a file that the guard passes, as openpyxl does."""
+    guard.check(path)
+    from openpyxl import load_workbook
+
+    try:
+        workbook = load_workbook(path)
+    except MemoryError:
+        raise
+    except Exception as problem:  # openpyxl raises almost anything on a damaged file
+        raise NotOurWorkbook(
+            f"{path}: can't be read as a workbook ({type(problem).__name__}); save it again as .xlsx"
+        ) from None
+    cells: dict[Spot, Standing] = {}
+    noted: list[Spot] = []
+    looks: dict[int, tuple[bool, str]] = {}
+    for sheet in workbook.worksheets:
+        for row, line in enumerate(sheet.iter_rows(), 1):
+            for column, cell in enumerate(line, 1):
+                if cell.value is not None and cell.value != "":
+                    if (found := looks.get(cell.style_id)) is None:
+                        found = looks[cell.style_id] = _boxed(cell), _ink(cell)
+                    cells[Spot(sheet.title, row, column)] = Standing(cell.value, cell.data_type, *found)
+                if cell.comment is not None:
+                    noted.append(Spot(sheet.title, row, column))
+    return Read(
+        cells,
+        tuple(noted),
+        {name: str(found.attr_text) for name, found in workbook.defined_names.items()},
+        tuple(Page(sheet.title, len(sheet._charts), len(sheet._images)) for sheet in workbook.worksheets),  # type: ignore[attr-defined]  # no other way to ask
+        tuple(page.title for page in workbook.chartsheets),
+    )
+
+
+def _boxed(cell: Any) -> bool:
+    ground = cell.fill.fgColor.rgb
+    return not cell.protection.locked and isinstance(ground, str) and ground[-6:] == look.POD
+
+
+def _ink(cell: Any) -> str:
+    ink = cell.font.color.rgb if cell.font.color is not None else ""
+    return ink[-6:] if isinstance(ink, str) else ""
 
 
 def _span(text: str) -> Span | None:

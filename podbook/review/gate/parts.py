@@ -8,7 +8,9 @@ from collections.abc import Callable, Mapping
 from typing import IO
 from xml.parsers import expat
 
+from podbook.coordinates import number
 from podbook.errors import NotOurWorkbook, Refused
+from podbook.review.gate.areas import CELL, area
 from podbook.review.gate.order import Order
 from podbook.review.gate.plain import Plain, plain
 from podbook.review.gate.reach import ELEMENTS_OUTSIDE, all_inside, outside, reaching
@@ -28,10 +30,13 @@ MERGED = 100_000
 """Cells in merged ranges, in all sheets together: readers make each one."""
 LIST = 65_536
 """Characters in one list of ranges: 6,000 ranges; 200,000 took a reader 2.4 s."""
+RANGES = 20_000
+"""In all lists of ranges together, of validations, conditional formats and whatever else has one: a full book has 350;
+6 million took a reader 56 s."""
 
 _FORMULAS = {"f", "formula", "formula1", "formula2", "definedName", "calculatedColumnFormula", "totalsRowFormula"}
+_RANGES = "sqref"
 _FORMULA_ATTRIBUTES = ("textlink", "fmlaLink", "fmlaRange", "fmlaTxbx")
-_CELL = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
 _CELL_KINDS = {"b", "d", "e", "inlineStr", "n", "s", "str"}
 _XML_TYPE = re.compile(r"[+/]xml$", re.IGNORECASE)
 _VML_FAULT = re.compile(rb"<!(?:DOCTYPE|ENTITY)|\x00|FmlaMacro|\ssrc\s*=\s*[\"'][^\"']*(?:://|\\\\)", re.IGNORECASE)
@@ -51,6 +56,7 @@ class Scan:
         self.elements = 0
         self.rectangle = 0
         self.merged = 0
+        self.ranges = 0
         self.formula_text = 0
         self.main_type: str | None = None
         self.roots: dict[str, str] = {}
@@ -155,7 +161,7 @@ class Scan:
             local = self._locals[name] = name.rpartition(" ")[2]
         if look := _LOOKS.get(local):
             look(self, attributes)
-        if local in _FORMULAS:
+        if local in _FORMULAS or local == _RANGES:
             self.text = []
             self.length = 0
             self.parser.CharacterDataHandler = self._characters
@@ -166,6 +172,8 @@ class Scan:
                 raise self.refuse(f"a list of {len(value):,} characters, over {LIST:,}, in {self.part}", "shorten it")
             if key in _FORMULA_ATTRIBUTES or (key == "val" and local == "cfvo"):
                 self._check(value)
+            elif key == _RANGES:
+                self._list(value)
             elif key == "macro" and value:
                 raise self.refuse(f"the macro {value[:40]!r}, in {self.part}", "remove it and save again")
 
@@ -174,8 +182,8 @@ class Scan:
         local = self._locals[name]
         if local == "row":
             self.row = 0
-        elif self.text is not None and local in _FORMULAS:
-            self._check("".join(self.text))
+        elif self.text is not None and (local in _FORMULAS or local == _RANGES):
+            (self._list if local == _RANGES else self._check)("".join(self.text))
             self.text = None
             self.parser.CharacterDataHandler = None
 
@@ -183,6 +191,14 @@ class Scan:
         if self.text is not None and self.length <= LIST:
             self.text.append(text)
             self.length += len(text)
+
+    def _list(self, ranges: str) -> None:
+        self.ranges += len(ranges.split()) or 1
+        if self.ranges > RANGES:
+            raise self.refuse(
+                f"more than {RANGES:,} ranges with a validation or a format of their own, in {self.part}",
+                "clear the validations and conditional formats that were put in",
+            )
 
     def _check(self, formula: str) -> None:
         self.formula_text += len(formula)
@@ -194,23 +210,23 @@ class Scan:
 
     def _row(self, attributes: dict[str, str]) -> None:
         # The anchors of drawings have a 'row' too, without a number.
-        if self.in_sheet and (number := attributes.get("r")):
-            self.row = int(number) if number.isascii() and number.isdigit() and len(number) < 8 else -1
+        if self.in_sheet and (row := attributes.get("r")):
+            self.row = int(row) if row.isascii() and row.isdigit() and len(row) < 8 else -1
             if self.row <= self.above:
-                raise self.damaged(f"the row '{number[:20]}' out of order")
+                raise self.damaged(f"the row '{row[:20]}' out of order")
             self.above, self.column = self.row, 0
 
     def _cell(self, attributes: dict[str, str]) -> None:
         if not self.in_sheet:
             return
         self.at = attributes.get("r", "")
-        match = _CELL.fullmatch(self.at)
+        match = CELL.fullmatch(self.at)
         if match is None or int(match[2]) != self.row:
             raise self.damaged(f"a cell '{self.at[:20]}' in another row")
         self.kind = attributes.get("t", "n")
         if self.kind not in _CELL_KINDS:
             raise self.damaged(f"a cell {self.at} of no known kind")
-        column = _number(match[1])
+        column = number(match[1])
         if column <= self.column:
             raise self.damaged(f"the cell '{self.at[:20]}' out of order or twice")
         self.column = column
@@ -232,11 +248,11 @@ class Scan:
             raise self.refuse(f"an array formula in {self.part}, cell {self.at}", "enter it as an ordinary formula")
         if kind not in ("normal", "shared"):
             raise self.damaged(f"a formula of no known kind in the cell {self.at}")
-        if "ref" in attributes and _area(attributes["ref"]) > RECTANGLE:
+        if "ref" in attributes and area(attributes["ref"]) > RECTANGLE:
             raise self.refuse(f"a shared formula over {attributes['ref'][:30]} in {self.part}", "shorten the range")
 
     def _merge(self, attributes: dict[str, str]) -> None:
-        self.merged += _area(attributes.get("ref", ""))
+        self.merged += area(attributes.get("ref", ""))
         if self.merged > MERGED:
             raise self.refuse(f"more than {MERGED:,} merged cells, in {self.part}", "undo the merging")
 
@@ -295,20 +311,3 @@ _LOOKS: Mapping[str, Callable[[Scan, dict[str, str]], None]] = {
     "is": Scan._text,
 }
 """What is looked at in elements, by their local names."""
-
-
-def _number(letters: str) -> int:
-    number = 0
-    for letter in letters:
-        number = number * 26 + ord(letter) - 64
-    return number
-
-
-def _area(ref: str) -> int:
-    """Cells of a range; a range that cannot be read counts as endless."""
-    corners = [_CELL.fullmatch(corner.replace("$", "")) for corner in ref.split(":")]
-    if len(corners) > 2 or any(corner is None for corner in corners):
-        return 1 << 40
-    columns = [_number(corner[1]) for corner in corners if corner]
-    rows = [int(corner[2]) for corner in corners if corner]
-    return (max(columns) - min(columns) + 1) * (max(rows) - min(rows) + 1)
