@@ -71,7 +71,7 @@ WRONG: dict[str, tuple[int, str]] = {
         2, f"semicolons.csv, line 1: found semicolons or tabs between the cells; allowed: commas, as in {HEADING}",
     ),
     "build x.xlsx --trees notes.txt": (
-        2, "notes.txt, line 1: found no columns 'tree', 'type', 'year', 'age', 'weight_lb', 'share_picked' and 1 more"
+        2, "notes.txt, line 1: found no columns 'tree', 'type', 'year', 'age', 'weight_lb', 'share_picked', 'moisture'"
         f" and unknown column 'weigh the trees'; allowed: the heading {HEADING}",
     ),
     "build x.xlsx --units kg": (2, "--units: found 'kg'; allowed: 'us', 'metric'"),

@@ -258,7 +258,7 @@ def test_a_write_that_fails_leaves_what_was_there(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    with pytest.raises(OSError, match="No space left"):
+    with pytest.raises(PodbookError, match=r"farm\.html: can't be written \(No space left"):
         report.write(right, path, replace=True)
     assert path.read_text(encoding="utf-8") == "the report before"
     assert {each.name for each in tmp_path.iterdir()} == {"farm.html"}
