@@ -41,6 +41,14 @@ def matches(entry: Any, word: Any) -> bool:
     return is_number(entry) and is_number(word) and bool(entry == word)
 
 
+def _alike(entries: Any, word: Any) -> list[bool]:
+    """Return which of many entries match a word or number."""
+    if not isinstance(word, str) or word == "":
+        return [matches(entry, word) for entry in entries]
+    folded = word.casefold()
+    return [isinstance(entry, str) and entry.casefold() == folded for entry in entries]
+
+
 @reference("arithmetic", "a word that is not blank")
 def filled(*, entry: Entry) -> Flag:
     """Return 1 where the entry is a word."""
@@ -124,7 +132,7 @@ def row_state(
     """
     if counted != 1:
         return "" if all(_blank(entry) for entry in entries) else "mend"
-    of_kind = np.array([matches(each, kind) for each in kinds]) & (np.asarray(counts) == 1)
+    of_kind = np.array(_alike(kinds, kind)) & (np.asarray(counts) == 1)
     others = np.sum(of_kind) - 1
     return "unusual" if crop * others > far_times * (np.sum(np.asarray(crops)[of_kind]) - crop) else "ok"
 

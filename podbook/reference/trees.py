@@ -27,8 +27,11 @@ def _spelled(each: object) -> object:
 
 def _of_kind(column: Any, key: Any) -> NDArray[np.bool_]:
     """Return which rows hold the key; upper and lower case are alike."""
-    spelled = _spelled(key)
-    return np.array([_spelled(each) == spelled for each in np.atleast_1d(np.asarray(column, dtype=object))])
+    rows = np.atleast_1d(np.asarray(column, dtype=object))
+    if not isinstance(key, str):
+        return np.asarray(rows == key, dtype=bool)
+    folded = key.casefold()
+    return np.array([isinstance(each, str) and each.casefold() == folded for each in rows.tolist()], dtype=bool)
 
 
 def _rows(column: Any, key: Any, counted: Value) -> NDArray[np.bool_]:
@@ -117,7 +120,7 @@ def squared_from_mean(
 @reference("arithmetic", "the crop, or the mean in its place")
 def crop_or_mean(*, counted: Counted, kind: Kind, key: Kind, crop: Crop, mean: Crop) -> Crop:
     """Return the crop of a counted row of the kind, for any other row the kind's mean: never the lowest or highest."""
-    return crop if _rows(kind, key, counted).all() else mean
+    return crop if counted == 1 and _spelled(kind) == _spelled(key) else mean
 
 
 @reference("arithmetic", "age below that of the full crop")
