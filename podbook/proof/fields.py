@@ -6,7 +6,7 @@ the last of them must be what the function says of that item alone. Where it can
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -19,6 +19,8 @@ from podbook.proof.wiring import Where, Wiring
 LEAST = 5
 """Items from which one call for all of them is quicker than one for each."""
 EXACT = 1e-12
+ALL = np.array(True)
+"""That every item of a column is a number."""
 Alone = Callable[[Where], Any]
 """What a cell's reference function says of it alone."""
 
@@ -49,34 +51,51 @@ class Fields:
         if bound is None:
             return None
         items = slice(0 if node.first_ref is None else 1, node.count)
+        shut, open_ = self._gated(bound.gate, items)
+        if open_ is not True and np.count_nonzero(open_) < LEAST:
+            rest = items.start + np.flatnonzero(~shut)
+            return self._by_items(node, bound, (), (), rest.tolist(), alone)
         fed, good = self._fed(bound, items)
-        shut: Any = False
-        if bound.gate is not None:
-            gate, there = self._part(bound.gate, items)
-            closed = np.equal(gate, 0)
-            good, shut = good & there & ~closed, there & closed
-        places: Sequence[int] = range(items.start, items.stop)
-        rest: Sequence[int] = ()
-        if not np.all(good):
-            good, shut = (np.broadcast_to(each, len(places)) for each in (good, shut))
-            rest = (items.start + np.flatnonzero(~(good | shut))).tolist()
-            places = (items.start + np.flatnonzero(good)).tolist()
-            stepping = [feed.name for feed in bound.feeds if feed.spots and feed.spots[0].step]
-            fed.update((name, fed[name][good]) for name in stepping)
-        found = self._called(node, bound, fed, len(places)) if len(places) >= LEAST else None
-        if found is None:
-            return None
-        if not _same(found[-1], alone((node.key, places[-1]))):
-            self.wiring.one_by_one.add(node.key)
-            return None
-        if len(found) == node.count:
-            return found
+        good = good if open_ is True else good & open_
+        if good is True or np.all(good):
+            found = self._believed(node, bound, fed, range(items.start, items.stop), alone)
+            if found is None:
+                return None
+            if len(found) == node.count:
+                if found.dtype.kind == "f" and self.wiring.turn((node.key, 0)) is None:
+                    self._numbers[node.key] = Numbers(found, ALL, True)
+                return list(found.tolist())
+            return self._by_items(node, bound, range(items.start, items.stop), found.tolist(), (), alone)
+        good, shut = (np.broadcast_to(each, items.stop - items.start) for each in (good, shut))
+        rest, places = (items.start + np.flatnonzero(each) for each in (~(good | shut), good))
+        if len(places) < LEAST:
+            return self._by_items(node, bound, (), (), [*rest.tolist(), *places.tolist()], alone)
+        stepping = [feed.name for feed in bound.feeds if feed.spots and feed.spots[0].step]
+        fed.update((name, fed[name][good]) for name in stepping)
+        found = self._believed(node, bound, fed, places.tolist(), alone)
+        return None if found is None else self._by_items(node, bound, places, found.tolist(), rest.tolist(), alone)
+
+    def _by_items(
+        self, node: Node, bound: Bound, places: Iterable[int], found: Iterable[Any], rest: Iterable[int], alone: Alone
+    ) -> list[Any]:
+        """Return the values of a node's cells: found at some places, by the cell at others, as where shut elsewhere."""
         values: list[Any] = [bound.ref.otherwise] * node.count
         for item, value in zip(places, found, strict=True):
             values[item] = value
-        for item in (*range(items.start), *rest):
+        for item in (*rest, *(() if node.first_ref is None else (0,))):
             values[item] = alone((node.key, item))
         return values
+
+    def _gated(self, gate: Spot | None, items: slice) -> tuple[Any, Any]:
+        """Return for which items a gate is shut, and for which open: for each, or once where it is open for all."""
+        if gate is None:
+            return False, True
+        found, there = self._part(gate, items)
+        closed = np.equal(found, 0)
+        if there is True and not np.any(closed):
+            return False, True
+        count = items.stop - items.start
+        return np.broadcast_to(there & closed, count), np.broadcast_to(there & ~closed, count)
 
     def _fed(self, bound: Bound, items: slice) -> tuple[dict[str, Any], Any]:
         """Return what a function is fed by, for all items, and whether all of it is there: for each item, or once."""
@@ -105,13 +124,15 @@ class Fields:
             return numbers.column, numbers.all_there
         return float(numbers.column[fixed]), numbers.all_there or bool(numbers.there[fixed])
 
-    def _called(self, node: Node, bound: Bound, fed: dict[str, Any], count: int) -> list[Any] | None:
-        """Return what the function says of so many items, if it says something of each."""
+    def _believed(
+        self, node: Node, bound: Bound, fed: dict[str, Any], places: Sequence[int], alone: Alone
+    ) -> NDArray[Any] | None:
+        """Return what the function says of so many items, if it says something of each, and of the last as alone."""
         try:
             result = np.asarray(bound.ref.function.function(**fed))
         except (ArithmeticError, ValueError, TypeError, IndexError):
             result = np.empty(0)
-        if result.shape != (count,) or result.dtype.kind not in "fU":
+        if result.shape != (len(places),) or result.dtype.kind not in "fU":
             self.wiring.one_by_one.add(node.key)
             return None
         if result.dtype.kind == "f":
@@ -119,21 +140,22 @@ class Fields:
                 return None
             turn = self.wiring.turn((node.key, 0))
             result = result if turn is None else turn.of(result)
-        found: list[Any] = result.tolist()
-        return found
+        if not _same(result[-1].item(), alone((node.key, places[-1]))):
+            self.wiring.one_by_one.add(node.key)
+            return None
+        return result
 
     def _numbers_of(self, key: str) -> Numbers:
         if key not in self._numbers:
             done = self.done[key]
-            every = set(map(type, done)) == {float}
-            there = [every or type(each) is float or _is_number(each) for each in done]
-            column = np.array(
-                done if every else [each if fits else np.nan for each, fits in zip(done, there, strict=True)],
-                dtype=float,
-            )
+            if set(map(type, done)) == {float}:
+                column, there = np.array(done), ALL
+            else:
+                fits = [type(each) is float or _is_number(each) for each in done]
+                column = np.array([each if one else np.nan for each, one in zip(done, fits, strict=True)], dtype=float)
+                there = ALL if all(fits) else np.array(fits)
             column.flags.writeable = False
-            every = every or all(there)
-            self._numbers[key] = Numbers(self.wiring.turned_back(key, column), np.array(there, dtype=bool), every)
+            self._numbers[key] = Numbers(self.wiring.turned_back(key, column), there, there is ALL)
         return self._numbers[key]
 
 

@@ -6,6 +6,7 @@ import csv
 import hashlib
 import io
 import json
+import os
 import shutil
 import subprocess
 from collections.abc import Mapping
@@ -302,12 +303,19 @@ def test_a_fresh_snapshot_holds_and_the_book_agrees(farm: Path, book: Typing, sn
     assert shown == [pytest.approx(book.says({})[NPV])]
 
 
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="there a child knows nothing of what was changed here")
 def test_a_copy_is_read_in_a_bounded_child(farm: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    result = outlook(farm, count=20)
-    monkeypatch.setattr(bounded, "BYTES", 1 << 20)
-    with pytest.raises(EngineFailed):
+    result, told = outlook(farm, count=20), tmp_path / "process"
+
+    def refused(path: Path) -> Any:
+        told.write_text(str(os.getpid()), encoding="ascii")
+        raise EngineFailed(f"{path}: not read here")
+
+    monkeypatch.setattr(snapshot, "loaded", refused)
+    with pytest.raises(EngineFailed, match="not read here"):
         snapshot.write(result, tmp_path / "copy.xlsx")
-    assert list(tmp_path.iterdir()) == []
+    assert int(told.read_text(encoding="ascii")) != os.getpid()
+    assert [each.name for each in tmp_path.iterdir()] == ["process"]
 
 
 def test_what_is_never_paid_back_is_told_so(farm: Path, tmp_path: Path) -> None:
