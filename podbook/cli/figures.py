@@ -92,7 +92,10 @@ def figures(word: str, units: str, as_json: bool) -> None:
             for each in rows:
                 table.add_row(each["name"], each["label"], each["allowed"], each["sheet"])
             screen.print(table)
-    talk("Next: write those that differ from the region's defaults into farm.toml, below [figures], as hay_price = 140")
+    if found["figures"]:
+        talk("Next: write those that differ from the region's defaults into farm.toml, below [figures], as hay_price = 140")
+    else:
+        talk("Next: write them into farm.toml, below the part that they belong to, as head = 40")
 
 
 def _told(book: Book, sheet: str, name: str, node: Node) -> dict[str, Any]:
