@@ -93,7 +93,7 @@ def figures(word: str, units: str, as_json: bool) -> None:
                 table.add_row(each["name"], each["label"], each["allowed"], each["sheet"])
             screen.print(table)
     if found["figures"]:
-        talk("Next: write those that differ from the region's defaults into farm.toml, below [figures], as hay_price = 140")
+        talk("Next: write what differs from the region's defaults into farm.toml, below [figures], as hay_price = 140")
     else:
         talk("Next: write them into farm.toml, below the part that they belong to, as head = 40")
 
