@@ -58,7 +58,9 @@ def _as_usual(farm: Path, found: Filled, told: list[list[str]]) -> Filled:
     types, crops = usual.with_yields(found.types, {each.kind for each in found.records}, found.units)
     told = [[*ages, *crop] for ages, crop in zip(told, crops, strict=True)]
     sheets = usual.with_sheets(farm, types, found.sheets)
-    return replace(found, types=types, sheets=tuple(sheets), usual=usual.sentences(types, told))
+    return replace(
+        found, types=types, sheets=tuple(sheets), usual=(*usual.sentences(types, told), *usual.unbred(found.groups))
+    )
 
 
 def _types_of(sheets: list[lab_sheets.LabSheet]) -> tuple[TypeOfTree, ...]:

@@ -76,7 +76,7 @@ class Filled:
     """Single figures that differ from their defaults, by name, in the units of ``units``."""
     rows: int = LEAST_ROWS
     usual: tuple[str, ...] = ()
-    """What was taken from a kind's usual figures, in words."""
+    """What the farm's file leaves open, and what stands for it, in words."""
     units: str = US
     """System of units in which the farm's figures were given."""
     log: tuple[MonthLogged, ...] = ()

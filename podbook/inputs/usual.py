@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from podbook.errors import listed
-from podbook.inputs.filled import TypeOfTree
+from podbook.inputs.filled import Group, TypeOfTree
 from podbook.inputs.lab import DRY, SCALES, WHOLE, Analysis, LabSheet
 from podbook.inputs.refusal import quoted, refused
 from podbook.pod_trees import Kind, pod_trees
@@ -94,6 +94,9 @@ def _sheet(name: str, kind: Kind) -> LabSheet:
     return LabSheet(name, DRY, WHOLE, round(100 - value["dry_matter"], 9), value["seed_share"], analysis, None)
 
 
+MAY_BE_BRED = ("dry pregnant cow", "ewe", "doe")
+
+
 def sentences(types: Sequence[TypeOfTree], told: Sequence[Sequence[str]]) -> tuple[str, ...]:
     """Return in a sentence for each type what was taken from the usual figures of its kind."""
     lines = []
@@ -105,3 +108,13 @@ def sentences(types: Sequence[TypeOfTree], told: Sequence[Sequence[str]]) -> tup
         if words := [*taken, *analysis]:
             lines.append(f"{each.name}: taken as usual of {kind.name}: {'; '.join(words)}")
     return tuple(lines)
+
+
+def unbred(groups: Sequence[Group]) -> tuple[str, ...]:
+    """Return in a sentence for each group that may be bred, but is neither pregnant nor in milk, how it will be fed."""
+    return tuple(
+        f"group {number} ({each.kind}): days_pregnant and week_in_milk are 0, so it is fed at maintenance all winter; "
+        "if she is bred, fill in what holds on the day feeding begins"
+        for number, each in enumerate(groups, 1)
+        if each.kind in MAY_BE_BRED and each.days_pregnant == each.week_in_milk == 0
+    )

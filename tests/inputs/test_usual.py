@@ -126,3 +126,19 @@ def test_what_cannot_be_taken_is_named_in_one_line(
     tmp_path: Path, text: str, column: str, found: str, allowed: str
 ) -> None:
     assert complaint(farm_file(tmp_path, FARM + text)) == (column, found, allowed)
+
+
+@pytest.mark.parametrize(("said", "told"), [
+    ('kind = "ewe"', True), ('kind = "doe"', True), ('kind = "dry pregnant cow"', True),
+    ('kind = "ewe"\ndays_pregnant = 60', False), ('kind = "ewe"\nweek_in_milk = 2', False),
+    ('kind = "growing cattle"', False),
+])  # fmt: skip
+def test_a_group_that_may_be_bred_but_does_not_say_is_told_of(tmp_path: Path, said: str, told: bool) -> None:
+    group = f"[[group]]\n{said}\nhead = 40\nbody_weight = 150\n"
+    found = filled(
+        farm=farm_file(
+            tmp_path,
+            FARM + WILD + "origin = 'seedling'\nfirst_crop_age = 8\nfull_crop_age = 20\nown_yield = 60\n" + group,
+        )
+    )
+    assert any("fed at maintenance all winter" in each for each in found.usual) == told
