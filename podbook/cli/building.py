@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from podbook.cli.options import PATH, known_regions, one_of
+from podbook.cli.options import PATH, known_regions, one_of, own_file
 from podbook.cli.talk import AGREES, DIFFERS, USAGE, complain, progress, talk, working
 from podbook.errors import PodbookError, listed
 from podbook.next_step import command
@@ -97,15 +97,8 @@ def build(
         talk(f"temperatures: normals of {weather.title}, station {weather.id}, 1991-2020")
     for words in (*filled.usual, *unusual):
         talk(words)
-    step = command("verify", file, region=_own(region))
+    step = command("verify", file, region=own_file(region))
     talk(f"{file}: built for {filled.title}. Next: open it, or check it with: {step}")
-
-
-def _own(region: str | None) -> str | None:
-    """Return a region's file, if it is of the user's own."""
-    from podbook import regions
-
-    return None if region is None or region in regions.names() else region
 
 
 def _build_many(
@@ -138,7 +131,7 @@ def _build_many(
     for each in built:
         table.add_row(*each.row())
     console().print(table)
-    step = command("verify", out, region=_own(region))
+    step = command("verify", out, region=own_file(region))
     talk(f"{out}: {len(built)} built. Next: open them, or check them with: {step}")
 
 

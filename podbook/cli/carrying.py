@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from podbook.cli.options import PATH, as_json, known_regions, one_of
+from podbook.cli.options import PATH, as_json, known_regions, one_of, own_file
 from podbook.cli.talk import AGREES, DIFFERS, UNCHECKED, USAGE, talk, working
 from podbook.errors import EngineFailed, NotOurWorkbook, PodbookError, Refused, listed
 from podbook.next_step import command
@@ -45,7 +45,7 @@ def carry(old: Path, new: Path, region: str | None, units: str | None, replace: 
     if units is not None and units not in SYSTEMS:
         talk(f"--units: found '{units}'; allowed: {listed(SYSTEMS)}")
         raise SystemExit(USAGE)
-    own = None if region in (None, *regions.names()) else region
+    own = own_file(region)
     try:
         if region is not None:
             region = regions.know(region).name

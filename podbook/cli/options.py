@@ -36,3 +36,10 @@ def known_engines() -> Iterable[str]:
     from podbook.recalc import ENGINES
 
     return ENGINES
+
+
+def own_file(region: str | None) -> str | None:
+    """Return a region's file, if it is of the user's own."""
+    from podbook import regions
+
+    return None if region is None or region in regions.names() else region

@@ -89,6 +89,12 @@ def quotient(*, a: Number, b: Number) -> Number:
     return ratio(a, b)
 
 
+@reference("arithmetic", "sum / whole")
+def sum_over(*, values: Number, whole: Number) -> Number:
+    """Return the sum of the values over a whole; 0 where that is 0."""
+    return ratio(added(values), whole)
+
+
 @reference("arithmetic", "the nearest whole number, halves away from zero")
 def whole(*, number: Number) -> Number:
     """Return the nearest whole number."""

@@ -54,7 +54,8 @@ def energy_of_mix(
     kg_per_weight: KgPerWeight = 0.45359237,
 ) -> Annotated[Value, In("Mcal/lb_dry", 0, 3)]:
     """Return the energy that the stock chosen reach of a pound of a mix of types, as ``reached_of_mix`` does."""
-    return float(np.dot(shares, (cattle, sheep, goats)[int(stock_row) - 1])) * kg_per_weight
+    of_kilogram = reached_of_mix.function(shares=shares, cattle=cattle, sheep=sheep, goats=goats, stock_row=stock_row)
+    return float(of_kilogram) * kg_per_weight
 
 
 @reference("arithmetic", "weight x dry matter")
@@ -111,12 +112,6 @@ def lying(*, left: Dry, crop: Dry, drop: Share, wildlife_loss: Share, share: Sha
     return (left + crop * drop * (1 - wildlife_loss) * share) * (1 - loss)
 
 
-@reference("arithmetic", "the form of the way")
-def wish_of_way(*, ground: Flag, whole: Dry, milled: Dry) -> Dry:
-    """Return the pods that a herd may eat in a month in the form in which they come out of the store."""
-    return np.where(np.asarray(ground) == 1, milled, whole)
-
-
 @reference("arithmetic", "the lesser of the store and the part of the wish left")
 def drawn(*, stored: Dry, wish: Dry, share: Share) -> Dry:
     """Return the pods eaten out of the store, where a share of all that the herd may eat is met off the ground."""
@@ -137,24 +132,6 @@ def content_eaten(
     ``whole`` and ``milled`` are what it would reach of all the pods that it may eat, in the one form and the other.
     """
     return share * whole + store_share * np.where(np.asarray(ground) == 1, milled, whole)
-
-
-@reference("arithmetic", "eaten / dropped")
-def share_eaten(*, eaten: Dry, crop: Dry) -> Share:
-    """Return the share that is eaten of all pods that drop; 0 where none do."""
-    return ratio(added(eaten), crop)
-
-
-@reference("arithmetic", "sum / tons")
-def of_ton_dropped(*, contents: Annotated[Value, In("any", 0)], tons: Tons) -> Annotated[Value, In("any", 0)]:
-    """Return what is reached of a ton that drops, from what is reached in all months; 0 where none drop."""
-    return ratio(added(contents), tons)
-
-
-@reference("arithmetic", "sum / dry matter of a ton")
-def tons_eaten(*, eaten: Dry, ton_dry: DryOfTon) -> Tons:
-    """Return the tons, as picked, of dry pods that are eaten in all months."""
-    return ratio(added(eaten), ton_dry)
 
 
 @reference("arithmetic", "cost of all that is collected / what of it is eaten")

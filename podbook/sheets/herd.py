@@ -182,7 +182,7 @@ def _groups(filled: Filled) -> Table:
     groups = filled.groups
     entries = [
         entry_field("groups.kind", "Kind", "text", padded([each.kind for each in groups], COUNT), choices="kinds.word",
-                    note="Leave blank where there are fewer than five groups. A cow with calf is the cow alone: feed the calf besides, over four months old some 8 lb of dry matter a day."),
+                    note="Leave blank where there are fewer than five groups. A cow with calf is the cow alone: feed the calf besides, over four months old some 8 lb of dry matter a day (0.3 animal units)."),
         *(
             entry_field(f"groups.{name}", label, unit, padded([getattr(each, name) for each in groups], COUNT), low, high,
                         note=NOTES.get(name, ""), look=look)

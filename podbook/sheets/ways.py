@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Table
 from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS
-from podbook.reference import book, collecting, winter
+from podbook.reference import book, collecting, picks, winter
 from podbook.reference.contract import Reference
 from podbook.sheets.farm import STOCK
 from podbook.sheets.months import ITEMS
@@ -114,7 +114,7 @@ def _month(number: int) -> Table:
         row("left", "Left on the ground", DRY, "={offer}-{taken}", by(book.difference, a="offer", b="taken"), scale="pod_crop"),
         offer("stored", "Pods in store, on offer", "store_left", "ways.collected", "stored_loss", "stored_loss"),
         row("wish", "Pods that they may eat, in the form stored", DRY, f"=IF({{ways.ground}}=1,{{{milled}}},{{{whole}}})",
-            by(collecting.wish_of_way, ground="ways.ground", whole=whole, milled=milled)),
+            by(picks.one_of_two, flag="ways.ground", yes=milled, no=whole)),
         row("drawn", "Eaten out of the store", DRY, "=MIN({stored},(1-{share})*{wish})", by(collecting.drawn), scale="wish"),
         row("store_share", "Share of all that they may eat in that form", "fraction", "=IF({wish}=0,0,{drawn}/{wish})",
             by(book.quotient, a="drawn", b="wish"), "0%"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from podbook.book.model import Sheet, Single, Table
 from podbook.book.node import Node, Ref, by, worked
 from podbook.inputs.filled import GROUPS, TYPES
-from podbook.reference import book, collecting, picks, savings, stand, winter
+from podbook.reference import book, picks, savings, stand, winter
 from podbook.sheets.farm import FORMS, STOCK
 from podbook.sheets.months import ITEMS
 from podbook.sheets.season import COUNT
@@ -228,7 +228,7 @@ def _pods() -> Single:
             worked("pods_dry_matter", "Dry matter of these pods", "lb_dry/lb_fed", "=IF(SUM(offer_fed)=0,0,SUM(offer_dry)/SUM(offer_fed))",
                    by(savings.dry_of_fed, dry="offer.dry*", fed="offer.fed*"), look="0%"),
             worked("eaten_share", "Of the pods that drop, eaten", "fraction", "=IF(pod_crop=0,0,SUM(winter_pods_eaten)/pod_crop)",
-                   by(collecting.share_eaten, eaten="winter.pods_eaten*", crop="pod_crop"), look="0%",
+                   by(book.sum_over, values="winter.pods_eaten*", whole="pod_crop"), look="0%",
                    note="Wildlife, spoilage and the herd's own limits take the rest: the sheet Crop sizes tells how many it can use."),
             worked("pods_sugar", "Sugar of these pods", "percent", "=SUMPRODUCT(offer_share,lab_sugar_whole)",
                    by(book.sum_of_products, values="offer.share*", weights="lab.sugar_whole*"), look="0.0"),

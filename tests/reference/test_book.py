@@ -73,3 +73,8 @@ def test_a_blank_at_the_end_of_a_list_is_no_choice():
     assert book.choice_check(entry="none", choices=choices) == "mend"
     assert book.choice(entry="none", choices=choices, default="no") == "no"
     assert book.choice(entry="YES", choices=choices, default="no") == "yes"
+
+
+def test_a_sum_over_nothing_is_nothing() -> None:
+    assert book.sum_over(values=np.array([850.0, 2550.0]), whole=1700.0) == 2
+    assert book.sum_over(values=np.array([850.0, 2550.0]), whole=0.0) == 0

@@ -96,13 +96,11 @@ def test_the_store_gives_no_more_than_it_holds_nor_than_they_may_still_eat(store
 def test_energy_is_that_of_what_lay_and_of_what_was_stored():
     eaten = {"whole": 100.0, "milled": 160.0, "share": 0.25, "store_share": 0.5}
     np.testing.assert_allclose(collecting.content_eaten(ground=np.array([0.0, 1.0]), **eaten), [75, 105])
-    np.testing.assert_allclose(collecting.wish_of_way(ground=np.array([0.0, 1.0]), whole=90, milled=70), [90, 70])
 
 
 def test_a_ton_eaten_bears_the_cost_of_what_is_not():
     assert collecting.cost_of_ton_eaten(cost=120, tons=10, eaten=8) == pytest.approx(150)
     assert collecting.cost_of_ton_eaten(cost=120, tons=10, eaten=0) == 0
-    assert collecting.tons_eaten(eaten=np.array([850.0, 2550.0]), ton_dry=TON) == pytest.approx(2)
 
 
 def test_a_break_even_cost_leaves_nothing_to_choose():
