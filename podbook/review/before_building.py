@@ -30,11 +30,11 @@ def refuse_slips(book: Book, weighed: Mapping[int, str] | None = None) -> list[s
     ``weighed`` says as they were written the weights of the tally's rows that were turned into another unit.
     Raises PodbookError if some could not be used, before anything is written.
     """
-    values = _filled_in(book)
-    if found := list(slips(book, lay_out(book).places, lambda key: book.nodes[key].contents, values)):
+    values, places = _filled_in(book), lay_out(book).places
+    if found := list(slips(book, places, lambda key: book.nodes[key].contents, values)):
         lines = (f"  {_for_file(slip)}; allowed: {slip.allowed}. {slip.hint}".rstrip() for slip in found)
         raise PodbookError("\n".join(("these figures can't be used; nothing was written:", *lines)))
-    odd = oddities(book, lay_out(book).places, lambda key: book.nodes[key].contents, values)
+    odd = oddities(book, places, lambda key: book.nodes[key].contents, values)
     typed = {("tally.weight", row): words for row, words in (weighed or {}).items()}
     odd = (replace(slip, found=typed.get((slip.key, slip.item), slip.found)) for slip in odd)
     return [*(f"{_for_file(slip)}: {slip.hint}. {slip.meanwhile}" for slip in odd), *_missing(values)]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from podbook.book.layout import lay_out
 from podbook.book.model import Picture, Sheet
 from podbook.book.texts import texts
 from podbook.coordinates import row_and_column
@@ -82,7 +81,7 @@ def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[A
 
 def _gone(found: Opened) -> Iterator[Finding]:
     """Yield the sheets of the book that hold nothing but words and are not there any more."""
-    with_nodes = {place.sheet for place in lay_out(found.book).places.values()}
+    with_nodes = {place.sheet for place in found.layout.values()}
     for each in found.book.sheets:
         if each.title in with_nodes:
             continue
