@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from podbook.book.model import Picture, Sheet
+from podbook.book.model import Picture, Sheet, nodes_of
 from podbook.book.texts import texts
 from podbook.coordinates import row_and_column
 from podbook.recalc import Address, Cell, Fault
@@ -81,9 +81,8 @@ def own(found: Opened, cells: Mapping[str, Mapping[str, Any]], values: Mapping[A
 
 def _gone(found: Opened) -> Iterator[Finding]:
     """Yield the sheets of the book that hold nothing but words and are not there any more."""
-    with_nodes = {place.sheet for place in found.layout.values()}
     for each in found.book.sheets:
-        if each.title in with_nodes:
+        if any(nodes_of(block) for block in each.blocks):
             continue
         if not any(_is_copy(each, held) for held in found.contents.sheets.values()):
             yield Finding("sheet", False, "", "", each.title, f"the sheet {each.title} is gone, or was written over",
